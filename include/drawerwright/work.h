@@ -1,0 +1,41 @@
+/* work.h - how long the search may go on, and how to stop it.
+ *
+ * Patience is counted in work done, never in seconds, so that the same job gives the same plan on a fast and
+ * a slow machine. A unit of work is about a microsecond of one core of a usual desktop of 2020. Seconds are there for
+ * those who ask; a plan stopped by the clock says so.
+ */
+#ifndef DRAWERWRIGHT_WORK_H
+#define DRAWERWRIGHT_WORK_H
+
+#include <stdatomic.h>
+#include <stdbool.h>
+#include <stdint.h>
+
+enum dw_patience {
+    DW_SHORT,  /* about a second for 60 drawers */
+    DW_COFFEE, /* about five */
+    DW_LUNCH   /* about a minute */
+};
+
+/* Where a long call stands. */
+struct dw_standing {
+    const char *what;        /* what is being worked on, a material's name or ""; lives through the callback */
+    int64_t best;            /* money of the best plan so far; -1 when none */
+    int64_t lower_bound;     /* no plan costs less */
+    int64_t work_done;       /* units */
+    int64_t work_allowed;
+};
+
+/* What a caller lends to a long call. An all-zero struct means: never cancelled, silent, no clock. */
+struct dw_control {
+    atomic_bool *cancel;     /* set by any thread to stop soon with the best so far; may be NULL */
+    void (*progress)(void *context, const struct dw_standing *standing); /* may be NULL; may come from
+                                any thread of the call, one at a time */
+    void *context;
+    int64_t milliseconds;    /* stop by the clock; 0: no limit */
+};
+
+bool dw_patience_parse(const char *word, enum dw_patience *patience);
+const char *dw_patience_word(enum dw_patience patience);
+
+#endif

@@ -1,0 +1,21 @@
+/* work.c - the words for patience. */
+#include <drawerwright/work.h>
+
+#include <string.h>
+
+static const char *const words[] = {[DW_SHORT] = "short", [DW_COFFEE] = "coffee", [DW_LUNCH] = "lunch"};
+
+bool dw_patience_parse(const char *word, enum dw_patience *patience)
+{
+    for (int i = DW_SHORT; i <= DW_LUNCH; i++)
+        if (strcmp(word, words[i]) == 0) {
+            *patience = (enum dw_patience)i;
+            return true;
+        }
+    return false;
+}
+
+const char *dw_patience_word(enum dw_patience patience)
+{
+    return words[patience];
+}

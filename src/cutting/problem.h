@@ -1,0 +1,43 @@
+/* problem.h - the request made simple; shared by every method of this room (the checker does not see it).
+ *
+ * Kerf k is absorbed: a part (l, w) becomes (l+k, w+k) and a trimmed sheet (L, W) becomes (L+k, W+k); for through cuts that is exact.
+ * Parts of equal size and freedom are joined into one item. All sizes are divided by their greatest common divisor, which changes
+ * nothing. From here on there is no kerf, no trim and no unit.
+ */
+#ifndef DWI_CUTTING_PROBLEM_H
+#define DWI_CUTTING_PROBLEM_H
+
+#include <drawerwright/cutting.h>
+
+struct item {
+    int64_t length, width; /* grown by the kerf, scaled */
+    int64_t count;         /* wanted */
+    int64_t area;          /* length * width */
+    bool turn;             /* may be turned (false for a square: turning changes nothing) */
+};
+
+struct stock {
+    int64_t length, width; /* trimmed, grown, scaled */
+    int64_t area;
+    dw_money price;
+    dw_money value;
+    int64_t count;         /* never more than could be of use; no -1 here: unlimited becomes the number of parts */
+};
+
+struct problem {
+    const struct dw_cut_request *request;
+    struct item *items;
+    int item_count;
+    struct stock *stocks;  /* one for each sheet of the request, same order */
+    int stock_count;
+    int64_t scale;         /* units of length in one unit of the problem */
+    int64_t piece_count;   /* sum of all item counts */
+    int *item_of_part;     /* for each part of the request its item */
+    int turns;             /* as in the request */
+    int first_cut;
+};
+
+/* The problem of a request without faults, in `arena` (inside a guard). */
+struct problem *dwi_problem_make(const struct dw_cut_request *request, struct dw_arena *arena);
+
+#endif
