@@ -1,0 +1,93 @@
+/* purchase.h - what to buy for all materials together at the least money, and what a job costs.
+ *
+ * A purchase is the whole plan: it points back to the layouts, parts, sizing and job it stands on, so that drawing, files and the page
+ * need nothing else.
+ */
+#ifndef DRAWERWRIGHT_PURCHASE_H
+#define DRAWERWRIGHT_PURCHASE_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <drawerwright/fault.h>
+#include <drawerwright/layout.h>
+#include <drawerwright/money.h>
+#include <drawerwright/work.h>
+
+struct dw_arena;
+
+/* One line of the shopping list. */
+struct dw_buy_line {
+    const char *supplier;   /* "" when none is named */
+    const char *id;
+    const char *what;       /* "1/2 birch plywood 48 x 96, measures 15/32" */
+    int64_t count;
+    dw_money each;          /* price of one at this count (breaks taken into account) */
+    dw_money total;
+    size_t material;        /* DW_NO_INDEX for hardware */
+    size_t source;          /* of the material's problem */
+};
+
+/* One step of a cost's arithmetic, in money. */
+struct dw_cost_step {
+    const char *words;
+    dw_money amount;        /* signed */
+};
+
+struct dw_cost_line {
+    const char *name;       /* "sheets", "delivery", "slides", "tax", "labor", "mark-up" */
+    dw_money amount;
+    const struct dw_cost_step *steps; /* add up to amount */
+    size_t step_count;
+};
+
+/* What one choice of sheets costs, beside the cheapest. */
+struct dw_choice {
+    const char *name;       /* "only full sheets", "fewest sheets", "least waste" */
+    bool possible;
+    dw_money total;
+    int64_t sheets;
+    dw_area waste;
+    bool proved;
+};
+
+/* A job's (or case's, or drawer's) share of the cost. */
+struct dw_share {
+    const char *path;       /* "Plan chest", "Plan chest/left/2" */
+    dw_money money_out;     /* of what is bought */
+    dw_money consumed;      /* of what is used */
+};
+
+struct dw_purchase {
+    const char *plan_mark;  /* short mark of the plan, printed on every page: from its contents */
+    const struct dw_layouts *layouts;
+    const struct dw_buy_line *lines;
+    size_t line_count;
+    const struct dw_cost_line *money_out;   /* view 1: what leaves the purse now */
+    size_t money_out_count;
+    const struct dw_cost_line *consumed;    /* view 2: what the job uses */
+    size_t consumed_count;
+    dw_money sheets_cost;   /* sheets, breaks and delivery: what was minimized */
+    dw_money lower_bound;   /* of that */
+    bool proved;
+    dw_money total;         /* all money out, tax included */
+    dw_money cost;          /* consumed, with labor, before mark-up */
+    dw_money price;         /* with mark-up */
+    const struct dw_choice *choices;
+    size_t choice_count;
+    const struct dw_share *shares;          /* jobs, then cases, then drawers; each group adds up */
+    size_t share_count;
+    enum dw_cut_stop stop;
+};
+
+/* Lays out every material (dw_layout_problems, the cutting room, dw_layout_make) with the sheet counts that cost least in all, and
+ * reckons the cost. DW_IMPOSSIBLE when a material cannot be cut from what is offered. */
+enum dw_status dw_purchase_make(const struct dw_parts *const *jobs, size_t job_count, const struct dw_layout_options *options,
+                                const struct dw_control *control, struct dw_arena *arena, struct dw_faults *faults,
+                                const struct dw_purchase **purchase);
+
+/* "nothing cheaper exists" or "could still save at most 12.00", in `arena` (inside a guard). */
+const char *dw_purchase_bound_words(struct dw_arena *arena, dw_money cost, dw_money lower_bound, bool proved, struct dw_currency currency);
+
+#endif
