@@ -26,8 +26,8 @@ struct dw_lp; /* opaque */
 struct dw_lp *dw_lp_new(void);
 void dw_lp_free(struct dw_lp *lp);
 
-/* Rows and columns are numbered from 0 in the order they were added. A column names its entries by row. All numbers must be finite
- * but for bounds; returns the new index, or -1 when they are not, or the solver failed. */
+/* Rows and columns are numbered from 0 in the order they were added. A column names its entries by row, each row once. All numbers
+ * must be finite but for bounds, and lower <= upper; returns the new index, or -1 when they are not, or the solver failed. */
 int dw_lp_add_row(struct dw_lp *lp, double lower, double upper);
 int dw_lp_add_column(struct dw_lp *lp, double cost, double lower, double upper, bool integer, const int *rows,
                      const double *entries, size_t count);
@@ -49,7 +49,10 @@ double dw_lp_dual(const struct dw_lp *lp, int row); /* of a minimized cost: >= 0
 enum dw_lp_answer dw_lp_solve_integer(struct dw_lp *lp, int64_t nodes, double cutoff);
 int64_t dw_lp_integer_value(const struct dw_lp *lp, int column);
 
+/* Work done on this model so far, in units (see work.h), estimated from the steps that the simplex method took. */
+int64_t dw_lp_work(const struct dw_lp *lp);
+
 /* The model in the free MPS form, for a second solver's opinion. false when the file cannot be written. */
-bool dw_lp_write(const struct dw_lp *lp, const char *path);
+bool dw_lp_write(struct dw_lp *lp, const char *path);
 
 #endif
