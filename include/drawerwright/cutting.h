@@ -55,9 +55,10 @@ struct dw_cut_request {
     const struct dw_cut_sheet *sheets;
     size_t sheet_count;            /* >= 1 */
     dw_length kerf;                /* >= 0 */
-    int turns;                     /* greatest number of cutting stages, 2 or 3 (a last trimming cut does not
-                                      count); 0: any */
-    int first_cut;                 /* DW_RIP or DW_CROSSCUT for the first stage of every sheet; -1: either */
+    int turns;                     /* greatest number of cutting stages, 2 or 3 (a last trimming cut, which frees one
+                                      part from waste and offcuts, does not count); 0: any */
+    int first_cut;                 /* DW_RIP or DW_CROSSCUT for the first stage of every sheet; -1: either. A sheet cut
+                                      the other way only (last trims aside) has an empty first stage, which counts */
     struct dw_cut_keep keep;
     enum dw_patience patience;
     int64_t work;                  /* units of work allowed; 0: what the patience says */
@@ -147,7 +148,7 @@ bool dw_cutter_inequality(struct dw_cutter *cutter, const int64_t *counts, int64
                           struct dw_cut_inequality *inequality);
 
 /* The checker: recomputes everything about a plan from the request alone and shares no code with the search. Pieces
- * inside their parents and apart by a kerf, the rest at most a kerf, parts exactly to size and turned only where
+ * inside their parents, from edge to edge and one kerf apart, the rest at most a kerf, parts exactly to size and turned only where
  * allowed, every count met exactly, sheet counts, turns and first cut kept, cost added up anew, offcuts kept only
  * where they are worth it, lower_bound <= cost. Reports each breach as an error of status DW_PROGRAM; returns true when there is none. */
 bool dw_cut_check(const struct dw_cut_request *request, const struct dw_cut_plan *plan, struct dw_faults *faults);

@@ -1,0 +1,42 @@
+/* check.h - what the two halves of the checker share; the optimizer includes none of it. */
+#ifndef DWI_CUTTING_CHECK_H
+#define DWI_CUTTING_CHECK_H
+
+#include <drawerwright/cutting.h>
+
+struct check {
+    const struct dw_cut_request *request; /* without faults */
+    const struct dw_cut_plan *plan;
+    struct dw_faults *faults;
+    struct dw_arena *arena; /* under a guard */
+};
+
+/* Adds a breach at `address`, an error of status DW_PROGRAM. */
+void dwi_check_breach(const struct check *check, const char *code, const char *address, const char *format, ...)
+    __attribute__((format(printf, 4, 5)));
+
+/* What the layouts hold: part by part, layout after layout. */
+struct holdings {
+    size_t *parts; /* index of the part of each piece that is one */
+    size_t count;
+    size_t capacity;
+    size_t *ends;  /* for each layout the end of its pieces in `parts` */
+};
+
+/* The lower bound: each inequality of the certificate, and that the bound follows from them. The layouts have passed. */
+void dwi_check_bound(const struct check *check, const struct holdings *held);
+
+/* a + b and a * b of numbers >= 0, INT64_MAX where they would be larger. */
+static inline int64_t dwi_check_add(int64_t a, int64_t b)
+{
+    int64_t sum = 0;
+    return __builtin_add_overflow(a, b, &sum) ? INT64_MAX : sum;
+}
+
+static inline int64_t dwi_check_multiply(int64_t a, int64_t b)
+{
+    int64_t product = 0;
+    return __builtin_mul_overflow(a, b, &product) ? INT64_MAX : product;
+}
+
+#endif
