@@ -1,13 +1,16 @@
 /* problem.h - the request made simple; shared by every method of this room (the checker does not see it).
  *
  * Kerf k is absorbed: a part (l, w) becomes (l+k, w+k) and a trimmed sheet (L, W) becomes (L+k, W+k); for through cuts that is exact.
- * Parts of equal size and freedom are joined into one item. All sizes are divided by their greatest common divisor, which changes
- * nothing. From here on there is no kerf, no trim and no unit.
+ * Parts of equal size and freedom are joined into one item. All sizes are divided by the greatest common divisor of the parts'
+ * sizes (sheets rounded down), which changes nothing. From here on there is no kerf, no trim and no unit. Items stand in an order of
+ * their own, largest area first; one that may turn has its longer side as its length.
  */
 #ifndef DWI_CUTTING_PROBLEM_H
 #define DWI_CUTTING_PROBLEM_H
 
 #include <drawerwright/cutting.h>
+
+struct dw_arena;
 
 struct item {
     int64_t length, width; /* grown by the kerf, scaled */
@@ -39,5 +42,8 @@ struct problem {
 
 /* The problem of a request without faults, in `arena` (inside a guard). */
 struct problem *dwi_problem_make(const struct dw_cut_request *request, struct dw_arena *arena);
+
+/* Whether a sheet holds the item in one of its positions. */
+bool dwi_item_fits(const struct item *item, const struct stock *stock);
 
 #endif

@@ -1,0 +1,55 @@
+/* meter.c - work counted in ticks; the clock and cancel looked at once in a while. */
+#include "meter.h"
+
+#include <time.h>
+
+enum { TICKS_BETWEEN_LOOKS = 2000000 }; /* about 2 ms */
+
+static int64_t milliseconds_now(void)
+{
+    struct timespec now;
+    if (clock_gettime(CLOCK_MONOTONIC, &now) != 0)
+        return 0;
+    return (int64_t)now.tv_sec * 1000 + now.tv_nsec / 1000000;
+}
+
+void dwi_meter_start(struct meter *meter, int64_t units, const struct dw_control *control)
+{
+    const int64_t most = INT64_MAX / 4 / DWI_TICKS_A_UNIT; /* room for narrowing sums */
+    *meter = (struct meter){
+        .limit = (units < most ? units : most) * DWI_TICKS_A_UNIT,
+        .control = control,
+        .stop = DW_STOP_WORK,
+    };
+    if (control != NULL && control->milliseconds > 0)
+        meter->deadline = milliseconds_now() + control->milliseconds;
+}
+
+static void look(struct meter *meter)
+{
+    meter->look_at = meter->ticks + TICKS_BETWEEN_LOOKS;
+    const struct dw_control *control = meter->control;
+    if (control != NULL && control->cancel != NULL && atomic_load(control->cancel)) {
+        meter->halted = true;
+        meter->stop = DW_STOP_CANCEL;
+    } else if (meter->deadline != 0 && milliseconds_now() >= meter->deadline) {
+        meter->halted = true;
+        meter->stop = DW_STOP_CLOCK;
+    }
+}
+
+bool dwi_meter_spend(struct meter *meter, int64_t ticks)
+{
+    meter->ticks += ticks;
+    if (meter->ticks >= meter->look_at && !meter->halted)
+        look(meter);
+    return dwi_meter_open(meter);
+}
+
+int64_t dwi_meter_narrow(struct meter *meter, int64_t ticks)
+{
+    const int64_t before = meter->limit;
+    if (meter->limit - meter->ticks > ticks)
+        meter->limit = meter->ticks + ticks;
+    return before;
+}
