@@ -1,7 +1,8 @@
-/* layout.h - the parts of each material as a cutting problem, and its answer as named pieces on sheets with the order of cuts.
+/* layout.h - the parts of each material as a cutting problem, and its answer as named pieces on sheets with the ladder of cuts.
  *
- * To the maker's words: a sheet's length is what stands first in its size, and unless told the grain runs along it. Inside this room every
- * sheet is turned so that its grain runs along x; what comes out is in the sheet's own length (x) and width (y) again.
+ * Two frames. A sheet is bought length x width, x along its length, and unless told its grain runs along x. The cutting room is asked
+ * in the grain's frame, where the grain always runs along x: a sheet with its grain across is turned on the way in and turned back on
+ * the way out, so that everything in a dw_layout_sheet is in the sheet's own frame again.
  */
 #ifndef DRAWERWRIGHT_LAYOUT_H
 #define DRAWERWRIGHT_LAYOUT_H
@@ -25,13 +26,15 @@ struct dw_piece_ref {
 /* A sheet that can be used: bought, or owned (an offcut from the rack). */
 struct dw_sheet_source {
     const char *id;         /* of the offer or the offcut */
-    const char *supplier;
+    const char *supplier;   /* "" for an owned one */
     bool owned;             /* from the rack */
     size_t offer;           /* index into the material's sheets; DW_NO_INDEX when owned */
+    size_t owned_index;     /* index into the options' owned; DW_NO_INDEX when bought */
     dw_length length, width;
-    bool grain_across;
-    dw_length trim[4];      /* x low, x high, y low, y high, of the sheet as bought */
-    dw_length allowance;
+    bool grain_across;      /* and the material has a grain */
+    dw_length trim[4];      /* x low, x high, y low, y high, in the sheet's frame; at the high sides never less than the allowance, so that
+                               a sheet that comes smaller by that much still holds the layout */
+    dw_length allowance;    /* how much smaller than its size the sheet may come; 0: trusted to its size */
     dw_money price;         /* money out for the first one; breaks are the purchase room's matter */
     dw_money value;
     int64_t count;          /* DW_NO_LIMIT */
@@ -54,54 +57,98 @@ struct dw_layout_options {
     uint64_t seed;
     int threads;
     int turns;              /* 0: any */
-    int first_cut;          /* 0: either; 1: along first (rips); 2: across first */
+    int first_cut;          /* 0: either; 1: along the grain first (rips); 2: across first */
     const struct dw_owned *owned;
     size_t owned_count;
+    dw_mass lift_most;      /* a heavier sheet is cautioned about; 0: 23 kg */
 };
 
-/* One material's problem: what the cutting room is asked, and what its numbers stand for. */
+/* One material's problem: what the cutting room is asked, and what its numbers stand for. The request is in the grain's frame. */
 struct dw_layout_problem {
     size_t material;                  /* index into the first job's materials (jobs planned together share a shop) */
+    const char *letter;               /* "A": leads the names of its sheets */
     struct dw_cut_request request;
     const struct dw_sheet_source *sources; /* for each sheet of the request */
     size_t source_count;
-    const struct dw_piece_ref *const *pieces; /* for each part of the request, its pieces in order (request.parts[i].count) */
-    const struct dw_match *const *matches;    /* for each part of the request: the matched group it stands for, or NULL */
+    const struct dw_piece_ref *const *pieces; /* for each part of the request, its pieces in order: request.parts[i].count of them, or
+                                                 those of the matched group in its order */
+    const struct dw_match *const *matches;    /* for each part of the request: the matched group that it stands for as a whole, or NULL */
+    dw_mass lift_most;
 };
 
 struct dw_layout_node {
     dw_length x, y, length, width;    /* on the sheet as bought */
     enum dw_node_use use;
-    enum dw_cut cut;
-    const struct dw_layout_node *pieces;
+    enum dw_cut cut;                  /* in the sheet's frame: a rip splits the width, a crosscut the length */
+    const struct dw_layout_node *pieces; /* in the order of cutting: large before small, offcuts and waste last; matched fronts in theirs */
     size_t piece_count;
     struct dw_piece_ref piece;        /* DW_NODE_PART */
-    const char *mark;                 /* DW_NODE_PART: of the piece; DW_NODE_KEEP: of the offcut; else "" */
-    bool turned;
+    const char *mark;                 /* DW_NODE_PART: of the piece; DW_NODE_KEEP: of the offcut ("A1-off1"); else "" */
+    bool turned;                      /* DW_NODE_PART: the part's length lies along y */
 };
 
 /* One sheet to cut. */
 struct dw_layout_sheet {
     size_t source;                    /* index into the material's sources */
     const char *name;                 /* "A1": letter of the material, number of the sheet */
-    struct dw_layout_node root;
+    struct dw_layout_node root;       /* the sheet less its trim */
     size_t like;                      /* index of the first sheet cut in the same way (itself when first) */
     bool tight;                       /* uses the sheet to less slack than its size tolerance */
 };
 
+/* ---- the ladder ------------------------------------------------------------------------------------------ */
+
 enum dw_ladder_kind { DW_LADDER_TRIM, DW_LADDER_BREAKDOWN, DW_LADDER_RIP, DW_LADDER_CROSSCUT };
 
-/* One rung of the cut ladder: one setting, and all that is cut at it. */
+/* What guides the cut. */
+enum dw_guide {
+    DW_GUIDE_FENCE,   /* table saw, edge against the rip fence */
+    DW_GUIDE_OUTSIDE, /* likewise, but the wanted piece is the one away from the fence */
+    DW_GUIDE_STOP,    /* table saw, sled or miter gauge with a stop; never the fence */
+    DW_GUIDE_TRACK    /* track or panel saw, measured from the edge */
+};
+
+/* One pass of the saw: a panel becomes what comes off and what is left. */
+struct dw_ladder_cut {
+    size_t panel, off, rest;          /* indices into the ladder's panels; rest is DW_NO_INDEX when the blade takes all that was left */
+    enum dw_cut cut;                  /* in the sheet's frame */
+    bool high;                        /* taken off at the panel's high side (a trim of a high edge); else at its low side */
+};
+
+/* What is handled at the saw: a sheet as bought, what comes off it, what is left. The first ones are the sheets, in order. */
+struct dw_panel {
+    const char *name;                 /* for masking tape: "A1", "A1.2", the mark of a piece or offcut; "" for waste */
+    size_t sheet;
+    dw_length length, width;          /* in the sheet's frame */
+    enum dw_node_use use;             /* DW_NODE_CUT: to be cut further */
+};
+
+/* One rung of the ladder: one setting, and all that is cut at it. */
 struct dw_ladder_rung {
     int number;                       /* from 1, in the order of work */
     enum dw_ladder_kind kind;
     dw_length setting;                /* fence or stop distance */
-    const char *tool;                 /* "rip fence", "stop", "track": where the setting is set */
-    size_t cuts;                      /* saw passes at this setting */
-    const char *what;                 /* in words: from which pieces, what comes off, where it goes next */
+    size_t saw;                       /* index into the shop's saws; DW_NO_INDEX when the shop names none */
+    enum dw_guide guide;
+    const char *tool;                 /* "rip fence", "sled or miter gauge with a stop", "track": where the setting is set */
+    const struct dw_ladder_cut *cuts; /* saw passes at this setting, in order */
+    size_t cut_count;
+    const char *edge;                 /* which edge lies against the fence or stop */
+    const char *what;                 /* in words: from which pieces, what comes off, its marks */
     const char *caution;              /* "" or one short sentence */
     const char *const *sheets;        /* names of the sheets concerned */
     size_t sheet_count;
+};
+
+struct dw_ladder {
+    const struct dw_ladder_rung *rungs;
+    size_t rung_count;
+    const struct dw_panel *panels;
+    size_t panel_count;
+    size_t settings;                  /* fence and stop moves besides trims */
+    size_t cuts;                      /* saw passes, trims included */
+    const char *const *cautions;      /* one short block, for the whole material */
+    size_t caution_count;
 };
 
 struct dw_material_layout {
@@ -115,9 +162,7 @@ struct dw_material_layout {
     int64_t work_done;
     const struct dw_cut_inequality *certificate;
     size_t certificate_count;
-    const struct dw_ladder_rung *rungs;
-    size_t rung_count;
-    size_t settings, cuts;            /* distinct settings besides trims; saw passes */
+    struct dw_ladder ladder;
     dw_area parts_area, sheets_area, kept_area;
 };
 
@@ -135,8 +180,12 @@ enum dw_status dw_layout_problems(const struct dw_parts *const *jobs, size_t job
                                   const struct dw_layout_problem **problems, size_t *count);
 
 /* A cutting plan back into named pieces, with its ladder; replayed by this room's own checker before it is returned (DW_PROGRAM when
- * that refuses it). Warns of tight sheets. */
+ * that refuses it). Warns of tight sheets. DW_IMPOSSIBLE when no saw of the shop can make a cut; the fault names the piece. */
 enum dw_status dw_layout_make(const struct dw_parts *const *jobs, const struct dw_layout_problem *problem, const struct dw_cut_plan *plan,
                               struct dw_arena *arena, struct dw_faults *faults, struct dw_material_layout *layout);
+
+/* The checker of ladders: follows every cut from the sheets as bought, by the sizes alone, and holds what is left at the end against the
+ * pieces wanted and the offcuts named, and every pass against the saw's limits. Each breach is an error of status DW_PROGRAM. */
+bool dw_ladder_replay(const struct dw_parts *const *jobs, const struct dw_material_layout *layout, struct dw_faults *faults);
 
 #endif

@@ -29,6 +29,13 @@ struct dw_buy_line {
     size_t source;          /* of the material's problem */
 };
 
+/* What goes to one supplier: its lines stand together in the purchase's list. */
+struct dw_order {
+    const char *supplier;   /* "" when none is named */
+    size_t line, line_count;
+    dw_money goods, delivery, total; /* before tax */
+};
+
 /* One step of a cost's arithmetic, in money. */
 struct dw_cost_step {
     const char *words;
@@ -64,6 +71,8 @@ struct dw_purchase {
     const struct dw_layouts *layouts;
     const struct dw_buy_line *lines;
     size_t line_count;
+    const struct dw_order *orders;
+    size_t order_count;
     const struct dw_cost_line *money_out;   /* view 1: what leaves the purse now */
     size_t money_out_count;
     const struct dw_cost_line *consumed;    /* view 2: what the job uses */
