@@ -1,0 +1,47 @@
+/* files.h - jobs in; plans, parts and every stage's JSON out. */
+#ifndef DRAWERWRIGHT_FILES_H
+#define DRAWERWRIGHT_FILES_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include <drawerwright/fault.h>
+#include <drawerwright/job.h>
+#include <drawerwright/purchase.h>
+#include <drawerwright/text.h>
+
+struct dw_arena;
+
+/* How to read a job. All-zero: as it stands. */
+struct dw_read_options {
+    const char *shop;            /* the shop file for a bare list of parts (.csv); NULL */
+    const char *const *settings; /* "shop.habits.kerf=3/32": changes made before the job is read */
+    size_t setting_count;
+};
+
+/* Reads a job file (.json), or a bare list of parts (.csv, with options->shop), not yet completed. All faults at once. Returns DW_DONE with
+ * *job in `arena`, DW_INPUT, or DW_SURROUNDINGS when the file cannot be read. options may be NULL. */
+enum dw_status dw_job_read_file(const char *path, const struct dw_read_options *options, struct dw_arena *arena, struct dw_faults *faults,
+                                const struct dw_job **job);
+
+/* The same from `length` bytes of JSON; `folder` is where a shop file it names is looked for. */
+enum dw_status dw_job_read_text(const char *bytes, size_t length, const char *id, const char *folder, const struct dw_read_options *options,
+                                struct dw_arena *arena, struct dw_faults *faults, const struct dw_job **job);
+
+/* JSON of each stage, added to `out` (inside a guard of its arena). Return DW_DONE. */
+enum dw_status dw_json_job(const struct dw_job *job, struct dw_text *out);
+enum dw_status dw_json_sizing(const struct dw_sizing *sizing, struct dw_text *out);
+enum dw_status dw_json_parts(const struct dw_parts *parts, struct dw_text *out);
+enum dw_status dw_json_layouts(const struct dw_purchase *purchase, struct dw_text *out);
+enum dw_status dw_json_purchase(const struct dw_purchase *purchase, struct dw_text *out);
+
+/* The plan file, format 1 (docs/plan.md), with the warnings. */
+enum dw_status dw_json_plan(const struct dw_purchase *purchase, const struct dw_faults *warnings, struct dw_text *out);
+
+/* The parts of all jobs of a plan as CSV (RFC 4180). */
+enum dw_status dw_csv_parts(const struct dw_layouts *layouts, struct dw_text *out);
+
+/* Writes a file whole or not at all: aside, synced, renamed. DW_SURROUNDINGS with a fault that names the path otherwise. */
+enum dw_status dw_file_write(const char *path, const char *bytes, size_t length, struct dw_faults *faults);
+
+#endif

@@ -1,0 +1,119 @@
+/* cli.h - what the files of the command line share. This room includes only the public headers and holds no rule of the trade. */
+#ifndef DWI_CLI_H
+#define DWI_CLI_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdio.h>
+
+#include <drawerwright/drawing.h>
+#include <drawerwright/fault.h>
+#include <drawerwright/files.h>
+#include <drawerwright/run.h>
+#include <drawerwright/text.h>
+#include <drawerwright/work.h>
+
+struct dw_arena;
+
+/* ---- options (options.c) ---- */
+
+enum { CLI_MOST_FILES = 64, CLI_MOST_SETTINGS = 256 };
+
+/* What the command line said. Strings point into argv. */
+struct cli_options {
+    const char *files[CLI_MOST_FILES];
+    size_t file_count;
+    const char *settings[CLI_MOST_SETTINGS]; /* --set PLACE=VALUE */
+    size_t setting_count;
+    const char *out;      /* -o: a folder (plan) or a file; NULL */
+    const char *shop;     /* --shop: a shop file for a bare list of parts; NULL */
+    const char *only;     /* --only: part of a path such as "Bench/2/3"; NULL */
+    const char *paper;    /* --paper: "letter" or "a4"; NULL */
+    const char *patience; /* NULL: coffee */
+    const char *first;    /* --first: "along", "across"; NULL: either */
+    int64_t seconds;      /* 0: no clock */
+    int64_t seed;
+    int64_t threads;
+    int64_t turns;        /* 0: any */
+    bool json, figuring, quiet, help, story_stick, labels;
+};
+
+struct cli_command {
+    const char *name;
+    const char *arguments; /* as in the usage line */
+    const char *help;      /* one line */
+    size_t files_least, files_most;
+    enum dw_status (*run)(const struct cli_options *options);
+};
+
+/* The table of commands, ended by a NULL name. */
+extern const struct cli_command cli_commands[];
+
+/* Reads argv behind the command's name. On a usage error prints two lines on stderr and returns false. */
+bool cli_options_read(const struct cli_command *command, int argc, char **argv, struct cli_options *options);
+
+/* Help on stdout: of the program (command NULL) or of one command. */
+void cli_help(const struct cli_command *command);
+
+/* ---- a table of text (table.c) ---- */
+
+enum { CLI_MOST_COLUMNS = 12 };
+
+/* Rows of cells, printed with columns as wide as they need. Everything in `arena`. */
+struct cli_table {
+    struct dw_arena *arena;
+    size_t columns;
+    const char *const *titles;   /* `columns` of them; NULL: no head */
+    const char *alignment;       /* one character a column: 'l' or 'r' */
+    const char **cells;          /* rows x columns */
+    size_t cell_count, capacity;
+};
+
+struct cli_table cli_table_in(struct dw_arena *arena, size_t columns, const char *const *titles, const char *alignment);
+void cli_table_add(struct cli_table *table, const char *cell);
+void cli_table_print(const struct cli_table *table, const char *indent, struct dw_text *to);
+
+/* Adds `words` to `to` wrapped at 96 columns, the first line behind `first`, the others behind `rest`. */
+void cli_wrap(struct dw_text *to, const char *first, const char *rest, const char *words);
+
+/* ---- one call of the program (session.c) ---- */
+
+struct cli_session {
+    const struct cli_options *options;
+    struct dw_arena *arena;
+    struct dw_faults *faults;
+    struct dw_run run;
+};
+
+/* Writes the answer of a run that went as far as it was asked: to `out`, which goes to stdout. Runs in a guard of the session's arena. */
+typedef enum dw_status cli_answer(struct cli_session *session, struct dw_text *out);
+
+/* Reads the jobs, runs the line up to `last`, lets `answer` write, prints its text and then the faults (to stderr). */
+enum dw_status cli_session_run(const struct cli_options *options, enum dw_stage last, cli_answer *answer);
+
+/* ---- what is printed (print_*.c); each adds to `out` ---- */
+
+void cli_print_heading(const char *heading, struct dw_text *out);
+void cli_print_job(struct dw_arena *arena, const struct dw_job *job, struct dw_text *out);
+void cli_print_sizing(struct dw_arena *arena, const struct dw_sizing *sizing, const struct cli_options *options, struct dw_text *out);
+void cli_print_parts(struct dw_arena *arena, const struct dw_parts *parts, struct dw_text *out);
+void cli_print_layouts(struct dw_arena *arena, const struct dw_purchase *purchase, struct dw_text *out);
+void cli_print_purchase(struct dw_arena *arena, const struct dw_purchase *purchase, struct dw_text *out);
+void cli_print_cautions(const struct dw_faults *faults, struct dw_text *out);
+
+/* Shorthands for a job's lengths in `arena`. */
+struct dw_length_style cli_style(const struct dw_job *job);
+const char *cli_length(struct dw_arena *arena, const struct dw_job *job, dw_length length);
+
+/* ---- the commands (cmd_*.c) ---- */
+
+enum dw_status cmd_check(const struct cli_options *options);
+enum dw_status cmd_size(const struct cli_options *options);
+enum dw_status cmd_sketch(const struct cli_options *options);
+enum dw_status cmd_parts(const struct cli_options *options);
+enum dw_status cmd_layout(const struct cli_options *options);
+enum dw_status cmd_buy(const struct cli_options *options);
+enum dw_status cmd_plan(const struct cli_options *options);
+
+#endif

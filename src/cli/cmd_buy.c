@@ -1,0 +1,15 @@
+/* cmd_buy.c - what to buy and what it costs. */
+#include "cli.h"
+
+static enum dw_status answer(struct cli_session *session, struct dw_text *out)
+{
+    if (session->options->json)
+        return dw_json_purchase(session->run.purchase, out);
+    cli_print_purchase(session->arena, session->run.purchase, out);
+    return DW_DONE;
+}
+
+enum dw_status cmd_buy(const struct cli_options *options)
+{
+    return cli_session_run(options, DW_STAGE_LAYOUT, answer);
+}

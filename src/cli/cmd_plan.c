@@ -1,0 +1,127 @@
+/* cmd_plan.c - all of it: the report on stdout, and into a folder the plan, the parts, a drawing of each sheet and the packet.
+ *
+ * Every file is made in memory first and then written aside and renamed, so that a folder never holds half of one.
+ */
+#include "cli.h"
+
+#include <errno.h>
+#include <string.h>
+#include <sys/stat.h>
+
+#include <drawerwright/memory.h>
+
+enum { SHEET_WIDTH = 72000, SHEET_HEIGHT = 54000 }; /* of a sheet's own drawing, in hundredths of a point: 10 x 7 1/2 in */
+
+static enum dw_status make_folder(const char *folder, struct dw_faults *faults)
+{
+    if (mkdir(folder, 0777) == 0)
+        return DW_DONE;
+    struct stat status;
+    if (errno == EEXIST && stat(folder, &status) == 0 && S_ISDIR(status.st_mode))
+        return DW_DONE;
+    dw_error(faults, DW_SURROUNDINGS, "no-folder", folder, "the folder cannot be made: %s\nname another one with -o", strerror(errno));
+    return DW_SURROUNDINGS;
+}
+
+/* The report of the terminal, also kept as report.txt. */
+static void print_report(struct cli_session *session, struct dw_text *out)
+{
+    const struct dw_run *run = &session->run;
+    for (size_t j = 0; j < run->job_count; j++) {
+        dw_text_addf(out, "%s%s  (plan %s)\n", j == 0 ? "" : "\n", run->jobs[j]->name, run->purchase->plan_mark);
+        cli_print_sizing(session->arena, run->sizings[j], session->options, out);
+        cli_print_parts(session->arena, run->parts[j], out);
+    }
+    cli_print_layouts(session->arena, run->purchase, out);
+    cli_print_purchase(session->arena, run->purchase, out);
+    cli_print_cautions(session->faults, out);
+}
+
+static enum dw_status write_text(struct cli_session *session, const char *name, const struct dw_text *text)
+{
+    const char *path = dw_arena_format(session->arena, "%s/%s", session->options->out, name);
+    return dw_file_write(path, text->bytes, text->length, session->faults);
+}
+
+static enum dw_status write_sheets(struct cli_session *session)
+{
+    const struct dw_layouts *layouts = session->run.purchase->layouts;
+    for (size_t m = 0; m < layouts->material_count; m++)
+        for (size_t s = 0; s < layouts->materials[m].sheet_count; s++) {
+            struct dw_scene scene;
+            const char *bytes = NULL;
+            size_t length = 0;
+            enum dw_status status = dw_draw_sheet(session->run.purchase, m, s, SHEET_WIDTH, SHEET_HEIGHT, session->arena, session->faults, &scene);
+            if (status == DW_DONE)
+                status = dw_scene_svg(&scene, session->arena, session->faults, &bytes, &length);
+            if (status == DW_DONE)
+                status = dw_file_write(dw_arena_format(session->arena, "%s/sheet-%s.svg", session->options->out, layouts->materials[m].sheets[s].name),
+                                       bytes, length, session->faults);
+            if (status != DW_DONE)
+                return status;
+        }
+    return DW_DONE;
+}
+
+static enum dw_status write_packet(struct cli_session *session)
+{
+    const struct cli_options *options = session->options;
+    const struct dw_packet_options packet = {
+        .paper = options->paper != NULL && strcmp(options->paper, "a4") == 0 ? DW_A4 : DW_LETTER,
+        .story_stick = options->story_stick,
+        .labels = options->labels,
+    };
+    struct dw_scenes pages;
+    const char *bytes = NULL;
+    size_t length = 0;
+    enum dw_status status = dw_draw_packet(session->run.purchase, session->faults, &packet, session->arena, session->faults, &pages);
+    if (status == DW_DONE)
+        status = dw_scenes_pdf(&pages, session->run.jobs[0]->name, session->arena, session->faults, &bytes, &length);
+    if (status == DW_DONE)
+        status = dw_file_write(dw_arena_format(session->arena, "%s/packet.pdf", options->out), bytes, length, session->faults);
+    return status;
+}
+
+static enum dw_status write_files(struct cli_session *session, const struct dw_text *report)
+{
+    struct dw_text parts = dw_text_in(session->arena);
+    struct dw_text plan = dw_text_in(session->arena);
+    enum dw_status status = make_folder(session->options->out, session->faults);
+    if (status == DW_DONE)
+        status = dw_csv_parts(session->run.purchase->layouts, &parts);
+    if (status == DW_DONE)
+        status = dw_json_plan(session->run.purchase, session->faults, &plan);
+    if (status == DW_DONE)
+        status = write_text(session, "parts.csv", &parts);
+    if (status == DW_DONE)
+        status = write_text(session, "report.txt", report);
+    if (status == DW_DONE)
+        status = write_sheets(session);
+    if (status == DW_DONE)
+        status = write_packet(session);
+    if (status == DW_DONE)
+        status = write_text(session, "plan.json", &plan);
+    return status;
+}
+
+static enum dw_status answer(struct cli_session *session, struct dw_text *out)
+{
+    struct dw_text report = dw_text_in(session->arena);
+    print_report(session, &report);
+    enum dw_status status = DW_DONE;
+    if (session->options->out != NULL)
+        status = write_files(session, &report);
+    if (status != DW_DONE)
+        return status;
+    if (session->options->json)
+        return dw_json_plan(session->run.purchase, session->faults, out);
+    dw_text_add(out, report.bytes);
+    if (session->options->out != NULL)
+        dw_text_addf(out, "\nWritten to %s: packet.pdf, report.txt, parts.csv, plan.json and a drawing of each sheet.\n", session->options->out);
+    return DW_DONE;
+}
+
+enum dw_status cmd_plan(const struct cli_options *options)
+{
+    return cli_session_run(options, DW_STAGE_LAYOUT, answer);
+}

@@ -1,0 +1,68 @@
+/* main.c - finds the command, lets it read its options, runs it, and makes sure that the answer was really written. */
+#include "cli.h"
+
+#include <string.h>
+
+const struct cli_command cli_commands[] = {
+    {"check", "JOB", "read a job, fill in the defaults, report every fault", 1, 1, cmd_check},
+    {"size", "JOB", "fronts and boxes (--figuring shows the arithmetic)", 1, 1, cmd_size},
+    {"sketch", "JOB", "front elevation and section of each case, into a file (-o)", 1, 1, cmd_sketch},
+    {"parts", "JOB", "the parts list", 1, 1, cmd_parts},
+    {"layout", "JOB...", "the sheets and the order of cuts", 1, CLI_MOST_FILES, cmd_layout},
+    {"buy", "JOB...", "what to buy and what it costs", 1, CLI_MOST_FILES, cmd_buy},
+    {"plan", "JOB...", "all of it, into a folder (-o DIR)", 1, CLI_MOST_FILES, cmd_plan},
+    {NULL, NULL, NULL, 0, 0, NULL},
+};
+
+static const struct cli_command *find_command(const char *name)
+{
+    for (const struct cli_command *command = cli_commands; command->name != NULL; command++)
+        if (strcmp(command->name, name) == 0)
+            return command;
+    return NULL;
+}
+
+static enum dw_status run_command(const struct cli_command *command, int argc, char **argv)
+{
+    struct cli_options options;
+    if (!cli_options_read(command, argc, argv, &options))
+        return DW_INPUT;
+    if (options.help) {
+        cli_help(command);
+        return DW_DONE;
+    }
+    return command->run(&options);
+}
+
+static enum dw_status run_program(int argc, char **argv)
+{
+    const char *word = argc > 1 ? argv[1] : "";
+    if (strcmp(word, "--help") == 0 || strcmp(word, "-h") == 0 || strcmp(word, "help") == 0) {
+        cli_help(NULL);
+        return DW_DONE;
+    }
+    if (strcmp(word, "--version") == 0) {
+        printf("drawerwright %s\n", DW_VERSION);
+        return DW_DONE;
+    }
+    const struct cli_command *command = find_command(word);
+    if (command == NULL) {
+        fprintf(stderr, "drawerwright: %s%s%s\n", word[0] == '\0' ? "a command is wanted" : "no command is called \"", word,
+                word[0] == '\0' ? "" : "\"");
+        fputs("Try: drawerwright --help\n", stderr);
+        return DW_INPUT;
+    }
+    return run_command(command, argc - 2, argv + 2);
+}
+
+int main(int argc, char **argv)
+{
+    enum dw_status status = run_program(argc, argv);
+    const bool broken = ferror(stdout) != 0;
+    if (fclose(stdout) != 0 || broken) {
+        fputs("drawerwright: the answer could not be written out: is the disk full, or the reader gone?\n", stderr);
+        if (status < DW_SURROUNDINGS)
+            status = DW_SURROUNDINGS;
+    }
+    return (int)status;
+}

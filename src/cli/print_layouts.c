@@ -1,0 +1,102 @@
+/* print_layouts.c - for each material the cut ladder first, then what lies on each sheet. */
+#include "cli.h"
+
+#include <drawerwright/memory.h>
+
+static void count_node(const struct dw_layout_node *node, size_t *parts, size_t *kept)
+{
+    if (node->use == DW_NODE_PART)
+        ++*parts;
+    if (node->use == DW_NODE_KEEP)
+        ++*kept;
+    for (size_t i = 0; node->use == DW_NODE_CUT && i < node->piece_count; i++)
+        count_node(&node->pieces[i], parts, kept);
+}
+
+static void name_kept(struct dw_arena *arena, const struct dw_job *job, const struct dw_layout_node *node, struct dw_text *text)
+{
+    if (node->use == DW_NODE_KEEP)
+        dw_text_addf(text, "%s%s x %s", text->length == 0 ? "" : ", ", cli_length(arena, job, node->length), cli_length(arena, job, node->width));
+    for (size_t i = 0; node->use == DW_NODE_CUT && i < node->piece_count; i++)
+        name_kept(arena, job, &node->pieces[i], text);
+}
+
+static void add_sheet(struct cli_table *table, const struct dw_job *job, const struct dw_material_layout *layout, const struct dw_layout_sheet *sheet)
+{
+    struct dw_arena *arena = table->arena;
+    const struct dw_sheet_source *source = &layout->problem->sources[sheet->source];
+    size_t parts = 0;
+    size_t kept = 0;
+    count_node(&sheet->root, &parts, &kept);
+    struct dw_text names = dw_text_in(arena);
+    name_kept(arena, job, &sheet->root, &names);
+    const struct dw_layout_sheet *like = &layout->sheets[sheet->like];
+    cli_table_add(table, sheet->name);
+    cli_table_add(table, dw_arena_format(arena, "%s x %s", cli_length(arena, job, source->length), cli_length(arena, job, source->width)));
+    cli_table_add(table, dw_arena_format(arena, "grain along %s", cli_length(arena, job, source->grain_across ? source->width : source->length)));
+    cli_table_add(table, source->owned ? dw_arena_format(arena, "rack %s", source->id) : source->supplier);
+    cli_table_add(table, dw_arena_format(arena, "%zu parts", parts));
+    cli_table_add(table, like == sheet ? "" : dw_arena_format(arena, "cut like %s", like->name));
+    cli_table_add(table, kept == 0 ? "" : dw_arena_format(arena, "keep %s", names.bytes));
+}
+
+static void print_sheets(struct dw_arena *arena, const struct dw_job *job, const struct dw_material_layout *layout, struct dw_text *out)
+{
+    struct cli_table table = cli_table_in(arena, 7, NULL, "lllllll");
+    for (size_t s = 0; s < layout->sheet_count; s++)
+        add_sheet(&table, job, layout, &layout->sheets[s]);
+    dw_text_add(out, "\n  Sheets\n");
+    cli_table_print(&table, "    ", out);
+}
+
+static const char *sheet_names(struct dw_arena *arena, const struct dw_ladder_rung *rung)
+{
+    struct dw_text text = dw_text_in(arena);
+    for (size_t i = 0; i < rung->sheet_count; i++)
+        dw_text_addf(&text, "%s%s", i == 0 ? "" : " ", rung->sheets[i]);
+    return text.bytes;
+}
+
+static const char *rung_word(enum dw_ladder_kind kind)
+{
+    switch (kind) {
+    case DW_LADDER_TRIM:
+        return "trim";
+    case DW_LADDER_BREAKDOWN:
+        return "break down";
+    case DW_LADDER_RIP:
+        return "rip";
+    case DW_LADDER_CROSSCUT:
+        return "crosscut";
+    }
+    return "";
+}
+
+static void print_ladder(struct dw_arena *arena, const struct dw_job *job, const struct dw_material_layout *layout, struct dw_text *out)
+{
+    dw_text_addf(out, "\n  Cut ladder: %zu settings besides trims, %zu cuts\n", layout->settings, layout->cuts);
+    for (size_t i = 0; i < layout->rung_count; i++) {
+        const struct dw_ladder_rung *rung = &layout->rungs[i];
+        const char *head = dw_arena_format(arena, "   %2d. %s at %s (%s): ", rung->number, rung_word(rung->kind), cli_length(arena, job, rung->setting), rung->tool);
+        cli_wrap(out, head, "        ", dw_arena_format(arena, "%s [%s]", rung->what, sheet_names(arena, rung)));
+        if (rung->caution[0] != '\0')
+            cli_wrap(out, "        Care: ", "        ", rung->caution);
+    }
+}
+
+void cli_print_layouts(struct dw_arena *arena, const struct dw_purchase *purchase, struct dw_text *out)
+{
+    const struct dw_layouts *layouts = purchase->layouts;
+    const struct dw_job *job = layouts->jobs[0]->sizing->job;
+    for (size_t m = 0; m < layouts->material_count; m++) {
+        const struct dw_material_layout *layout = &layouts->materials[m];
+        const struct dw_material *material = &job->shop.materials[layout->problem->material];
+        cli_print_heading(dw_arena_format(arena, "Cutting %s", material->name), out);
+        const char *words = dw_purchase_bound_words(arena, layout->cost, layout->lower_bound, layout->proved, job->shop.prices.currency);
+        dw_text_addf(out, "  %zu %s, kerf %s, %s: %s\n", layout->sheet_count, layout->sheet_count == 1 ? "sheet" : "sheets",
+                     cli_length(arena, job, layout->problem->request.kerf),
+                     dw_money_show_mark(arena, layout->cost, job->shop.prices.currency), words);
+        print_ladder(arena, job, layout, out);
+        print_sheets(arena, job, layout, out);
+    }
+}

@@ -1,0 +1,89 @@
+/* print_purchase.c - what to buy, by supplier, and the cost with its arithmetic. */
+#include "cli.h"
+
+#include <string.h>
+
+#include <drawerwright/memory.h>
+
+static struct dw_currency currency_of(const struct dw_purchase *purchase)
+{
+    return purchase->layouts->jobs[0]->sizing->job->shop.prices.currency;
+}
+
+static void print_lines(struct dw_arena *arena, const struct dw_purchase *purchase, struct dw_text *out)
+{
+    static const char *const titles[] = {"", "what", "each", "in all", "from"};
+    const struct dw_currency currency = currency_of(purchase);
+    struct cli_table table = cli_table_in(arena, 5, titles, "rlrrl");
+    for (size_t i = 0; i < purchase->line_count; i++) {
+        const struct dw_buy_line *line = &purchase->lines[i];
+        cli_table_add(&table, dw_arena_format(arena, "%lld", (long long)line->count));
+        cli_table_add(&table, line->what);
+        cli_table_add(&table, dw_money_show(arena, line->each, currency.decimals));
+        cli_table_add(&table, dw_money_show(arena, line->total, currency.decimals));
+        cli_table_add(&table, line->supplier);
+    }
+    cli_table_print(&table, "  ", out);
+}
+
+static void print_cost(struct dw_arena *arena, const char *title, const struct dw_cost_line *lines, size_t count, struct dw_currency currency,
+                       struct dw_text *out)
+{
+    dw_text_addf(out, "\n  %s\n", title);
+    struct cli_table table = cli_table_in(arena, 3, NULL, "lrl");
+    for (size_t i = 0; i < count; i++) {
+        struct dw_text steps = dw_text_in(arena);
+        for (size_t s = 0; s < lines[i].step_count; s++)
+            dw_text_addf(&steps, "%s%s %s", s == 0 ? "" : "; ", lines[i].steps[s].words, dw_money_show(arena, lines[i].steps[s].amount, currency.decimals));
+        cli_table_add(&table, lines[i].name);
+        cli_table_add(&table, dw_money_show(arena, lines[i].amount, currency.decimals));
+        cli_table_add(&table, steps.bytes);
+    }
+    cli_table_print(&table, "    ", out);
+}
+
+static void print_choices(struct dw_arena *arena, const struct dw_purchase *purchase, struct dw_text *out)
+{
+    if (purchase->choice_count == 0)
+        return;
+    const struct dw_currency currency = currency_of(purchase);
+    dw_text_add(out, "\n  Other choices\n");
+    struct cli_table table = cli_table_in(arena, 3, NULL, "lrl");
+    for (size_t i = 0; i < purchase->choice_count; i++) {
+        const struct dw_choice *choice = &purchase->choices[i];
+        cli_table_add(&table, choice->name);
+        cli_table_add(&table, choice->possible ? dw_money_show(arena, choice->total, currency.decimals) : "cannot be done");
+        cli_table_add(&table, choice->possible ? dw_arena_format(arena, "%lld sheets", (long long)choice->sheets) : "");
+    }
+    cli_table_print(&table, "    ", out);
+}
+
+void cli_print_purchase(struct dw_arena *arena, const struct dw_purchase *purchase, struct dw_text *out)
+{
+    const struct dw_currency currency = currency_of(purchase);
+    cli_print_heading("To buy", out);
+    print_lines(arena, purchase, out);
+    dw_text_addf(out, "\n  Sheets come to %s: %s.\n", dw_money_show_mark(arena, purchase->sheets_cost, currency),
+                 dw_purchase_bound_words(arena, purchase->sheets_cost, purchase->lower_bound, purchase->proved, currency));
+    print_cost(arena, "Money out now", purchase->money_out, purchase->money_out_count, currency, out);
+    dw_text_addf(out, "    in all %s\n", dw_money_show_mark(arena, purchase->total, currency));
+    if (purchase->consumed_count != 0)
+        print_cost(arena, "What the job uses", purchase->consumed, purchase->consumed_count, currency, out);
+    print_choices(arena, purchase, out);
+}
+
+/* Warnings of the sizing, parts and layout, as the maker's cautions. */
+void cli_print_cautions(const struct dw_faults *faults, struct dw_text *out)
+{
+    if (faults->warnings == 0)
+        return;
+    cli_print_heading("Cautions", out);
+    for (size_t i = 0; i < faults->count; i++) {
+        const struct dw_fault *fault = &faults->at[i];
+        if (fault->grade != DW_WARNING)
+            continue;
+        const char *place = fault->address[0] == '\0' ? "" : dw_arena_format(out->arena, "%s: ", fault->address);
+        const char *cure = fault->cure[0] == '\0' ? "" : dw_arena_format(out->arena, " %s.", fault->cure);
+        cli_wrap(out, "  * ", "    ", dw_arena_format(out->arena, "%s%s.%s", place, fault->wrong, cure));
+    }
+}

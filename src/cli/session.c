@@ -1,0 +1,131 @@
+/* session.c - one call of the program: read, run, answer, report; with progress and a way to stop.
+ *
+ * Answers go to stdout, everything else to stderr. An interrupt asks the search to stop with the best so far; a second one
+ * ends the program in the usual way.
+ */
+#include "cli.h"
+
+#include <signal.h>
+#include <string.h>
+#include <unistd.h>
+
+#include <drawerwright/memory.h>
+
+/* The one mutable static of the program: a signal handler has no other way to be heard. */
+static atomic_bool stop_asked;
+
+static void on_interrupt(int number)
+{
+    if (atomic_exchange(&stop_asked, true)) {
+        (void)signal(number, SIG_DFL);
+        (void)raise(number);
+    }
+}
+
+static void show_progress(void *context, const struct dw_standing *standing)
+{
+    const struct dw_currency *currency = context;
+    double scale = 1.0;
+    for (int i = 0; i < currency->decimals; i++)
+        scale *= 10.0;
+    const int share = standing->work_allowed > 0 ? (int)(standing->work_done * 100 / standing->work_allowed) : 0;
+    if (standing->best < 0)
+        fprintf(stderr, "\r\033[K%s: looking, %d %% of the patience used", standing->what, share);
+    else
+        fprintf(stderr, "\r\033[K%s: best %.*f, at least %.*f, %d %% of the patience used (Ctrl-C keeps this one)", standing->what,
+                currency->decimals, (double)standing->best / scale, currency->decimals, (double)standing->lower_bound / scale, share);
+    (void)fflush(stderr);
+}
+
+struct work {
+    struct cli_session session;
+    enum dw_stage last;
+    cli_answer *answer;
+    enum dw_status status;
+};
+
+static void set_layout_options(const struct cli_options *options, struct dw_layout_options *layout)
+{
+    enum dw_patience patience = DW_COFFEE;
+    if (options->patience != NULL)
+        (void)dw_patience_parse(options->patience, &patience);
+    *layout = (struct dw_layout_options){.patience = patience,
+                                         .milliseconds = options->seconds * 1000,
+                                         .seed = (uint64_t)options->seed,
+                                         .threads = (int)options->threads,
+                                         .turns = (int)options->turns};
+    if (options->first != NULL)
+        layout->first_cut = strcmp(options->first, "along") == 0 ? 1 : 2;
+}
+
+/* Reads every job named; returns the gravest status. */
+static enum dw_status read_jobs(struct cli_session *session, const struct dw_job **jobs)
+{
+    const struct cli_options *options = session->options;
+    enum dw_status gravest = DW_DONE;
+    for (size_t i = 0; i < options->file_count; i++) {
+        const struct dw_read_options read = {.shop = options->shop, .settings = options->settings, .setting_count = options->setting_count};
+        const enum dw_status status = dw_job_read_file(options->files[i], &read, session->arena, session->faults, &jobs[i]);
+        gravest = status > gravest ? status : gravest;
+    }
+    return gravest;
+}
+
+static void body(void *context)
+{
+    struct work *work = context;
+    struct cli_session *session = &work->session;
+    const struct cli_options *options = session->options;
+    const struct dw_job **jobs = dw_arena_alloc(session->arena, options->file_count, sizeof *jobs);
+    work->status = read_jobs(session, jobs);
+    if (work->status != DW_DONE)
+        return;
+    struct dw_layout_options layout;
+    set_layout_options(options, &layout);
+    struct dw_currency currency = jobs[0]->shop.prices.currency;
+    const bool show = !options->quiet && !options->json && isatty(STDERR_FILENO);
+    const struct dw_control control = {
+        .cancel = &stop_asked, .progress = show ? show_progress : NULL, .context = &currency, .milliseconds = layout.milliseconds};
+    work->status = dw_run_jobs(jobs, options->file_count, work->last, &layout, &control, session->arena, session->faults, &session->run);
+    if (show && work->last == DW_STAGE_LAYOUT)
+        fputs("\r\033[K", stderr);
+    if (work->status != DW_DONE)
+        return;
+    struct dw_text out = dw_text_in(session->arena);
+    work->status = work->answer(session, &out);
+    (void)fwrite(out.bytes, 1, out.length, stdout);
+}
+
+/* One fault on a line or two of stderr: "drawerwright: error: place: what is wrong", then what would be right. */
+static void report(const struct dw_faults *faults, bool quiet)
+{
+    for (size_t i = 0; i < faults->count; i++) {
+        const struct dw_fault *fault = &faults->at[i];
+        if (fault->grade == DW_WARNING && quiet)
+            continue;
+        fprintf(stderr, "drawerwright: %s: %s%s%s\n", dw_grade_word(fault->grade), fault->address, fault->address[0] == '\0' ? "" : ": ",
+                fault->wrong);
+        if (fault->cure[0] != '\0')
+            fprintf(stderr, "    %s\n", fault->cure);
+    }
+    if (faults->out_of_memory)
+        fputs("drawerwright: error: memory ran out\n", stderr);
+}
+
+enum dw_status cli_session_run(const struct cli_options *options, enum dw_stage last, cli_answer *answer)
+{
+    struct work work = {.last = last, .answer = answer};
+    work.session = (struct cli_session){.options = options, .arena = dw_arena_new(), .faults = dw_faults_new()};
+    struct cli_session *session = &work.session;
+    (void)signal(SIGINT, on_interrupt);
+    (void)signal(SIGPIPE, SIG_IGN);
+    if (session->arena == NULL || session->faults == NULL || !dw_arena_guard(session->arena, body, &work)) {
+        fputs("drawerwright: error: memory ran out\n", stderr);
+        work.status = DW_SURROUNDINGS;
+    }
+    if (session->faults != NULL)
+        report(session->faults, options->quiet);
+    dw_faults_free(session->faults);
+    dw_arena_free(session->arena);
+    return work.status;
+}
