@@ -72,16 +72,22 @@ static const char *rung_word(enum dw_ladder_kind kind)
     return "";
 }
 
+static void print_rung(struct dw_arena *arena, const struct dw_job *job, const struct dw_ladder_rung *rung, struct dw_text *out)
+{
+    const char *head = dw_arena_format(arena, "   %2d. %s at %s, %s: ", rung->number, rung_word(rung->kind), cli_length(arena, job, rung->setting), rung->tool);
+    cli_wrap(out, head, "        ", dw_arena_format(arena, "%s [%s]", rung->what, sheet_names(arena, rung)));
+    if (rung->caution[0] != '\0')
+        cli_wrap(out, "        Care: ", "        ", rung->caution);
+}
+
 static void print_ladder(struct dw_arena *arena, const struct dw_job *job, const struct dw_material_layout *layout, struct dw_text *out)
 {
-    dw_text_addf(out, "\n  Cut ladder: %zu settings besides trims, %zu cuts\n", layout->settings, layout->cuts);
-    for (size_t i = 0; i < layout->rung_count; i++) {
-        const struct dw_ladder_rung *rung = &layout->rungs[i];
-        const char *head = dw_arena_format(arena, "   %2d. %s at %s (%s): ", rung->number, rung_word(rung->kind), cli_length(arena, job, rung->setting), rung->tool);
-        cli_wrap(out, head, "        ", dw_arena_format(arena, "%s [%s]", rung->what, sheet_names(arena, rung)));
-        if (rung->caution[0] != '\0')
-            cli_wrap(out, "        Care: ", "        ", rung->caution);
-    }
+    const struct dw_ladder *ladder = &layout->ladder;
+    dw_text_addf(out, "\n  Cut ladder: %zu settings besides trims, %zu cuts\n", ladder->settings, ladder->cuts);
+    for (size_t i = 0; i < ladder->rung_count; i++)
+        print_rung(arena, job, &ladder->rungs[i], out);
+    for (size_t i = 0; i < ladder->caution_count; i++)
+        cli_wrap(out, "    * ", "      ", ladder->cautions[i]);
 }
 
 void cli_print_layouts(struct dw_arena *arena, const struct dw_purchase *purchase, struct dw_text *out)
