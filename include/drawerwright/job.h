@@ -347,6 +347,8 @@ struct dw_bank {
     dw_length graduation_step;
     dw_ppm graduation_ratio;     /* of a front to the one above it: 1 200 000 */
     dw_length gap;               /* habit, unless told */
+    dw_length gap_ends;          /* of an inset front to the members above and below the bank; the gap, unless told */
+    dw_length gap_sides;         /* of an inset front to the members beside it; the gap, unless told */
     enum dw_freed freed;
     size_t freed_drawer;         /* DW_FREED_DRAWER: which */
     const struct dw_drawer *drawers; /* from the top down */

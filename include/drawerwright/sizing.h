@@ -64,7 +64,9 @@ struct dw_sized_drawer {
     struct dw_figure front_height, front_width;
     struct dw_figure overlay[DW_EDGES]; /* over the edge of the opening or rail; an inset front has minus its gap */
     dw_length gap_below;          /* to the next front, or to the member or rail when inset; DW_LENGTH_UNSET at an overlaid member */
-    /* the box; unset figures (step_count 0) for a door, panel or open space */
+    /* The box, everything glued to it counted: with an applied bottom the sides are lower than box_height by the
+     * bottom's thickness; where the front is the box front, box_depth includes it. Unset figures (step_count 0) for a
+     * door, panel or open space. An open space has no front either: front_height is its clear height, front its place. */
     struct dw_figure box_width, box_height, box_depth;       /* outside */
     struct dw_figure inside_width, inside_height, inside_depth;
     struct dw_figure slide_length;
@@ -75,7 +77,8 @@ struct dw_sized_drawer {
     dw_length packing[2];          /* behind each slide, left and right: face-frame packing, shim for taper */
     struct dw_rectangle box;       /* in the elevation */
     dw_mass load, rating;          /* expected, allowed after derating (0: unknown) */
-    dw_length sag, sag_allowed;    /* of the bottom under habits.load; 0 when stiffness is not known */
+    dw_mass own;                   /* of the empty drawer; 0 when a density is not known */
+    dw_length sag, sag_allowed;    /* of the bottom under its load; 0 when stiffness is not known */
 };
 
 struct dw_sized_rail {
@@ -100,7 +103,8 @@ struct dw_sized_case {
     const struct dw_case *source;
     const char *address, *path;
     dw_length width, height, depth; /* outside; derived from the opening where only that was given */
-    dw_length inside_depth;         /* from the face (frame included) to the back */
+    dw_length inside_width;         /* between the sides, behind any face frame */
+    dw_length inside_depth;         /* from the face (frame included) to the back; DW_LENGTH_UNSET when not given */
     struct dw_rectangle opening;    /* all banks with their partitions */
     struct dw_sized_bank *banks;
     size_t bank_count;
@@ -112,12 +116,18 @@ struct dw_sizing {
     struct dw_sized_case *cases;
     size_t case_count;
     size_t drawer_count;           /* all drawers, counts of cases included */
+    const char *const *notes;      /* advice for the bench that is no warning: fronts last, length of pull screws */
+    size_t note_count;
 };
 
 /* Sizes a completed job. Impossible stacks, slides too long, boxes without room are errors of status DW_IMPOSSIBLE,
  * all of them in one run; cautions and strays are warnings. On errors *sizing is NULL. */
 enum dw_status dw_size(const struct dw_job *job, struct dw_arena *arena, struct dw_faults *faults,
                        const struct dw_sizing **sizing);
+
+/* Underside of the bottom above the lower edge of the sides: the slide's recess for an undermount, else by the kind of
+ * bottom (the groove's height; 0 for one that is rabbeted in or applied). */
+dw_length dw_bottom_up(const struct dw_job *job, const struct dw_drawer *drawer);
 
 /* Deepest point of a rectangular plate, all edges simply supported, under a uniform load: alpha q b^4 / (E t^3), alpha from
  * the series for nu = 0.3 (Roark's Formulas, Table 11.4 case 1a). Lengths in units; 0 when E is 0. */
