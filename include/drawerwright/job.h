@@ -167,6 +167,9 @@ struct dw_hardware {
     dw_length from_width;     /* only for fronts at least this wide (two pulls on a wide front); 0 */
     dw_money price;           /* of one pack */
     int64_t pack;             /* pieces in a pack: 1 */
+    bool pull;                /* a pull or knob: the front is drilled for it and it wants screws */
+    dw_length centers;        /* of a pull's two screws; 0: a knob with one */
+    dw_money screw_price;     /* of one such screw; 0: they come with the pull */
 };
 
 struct dw_banding {
@@ -242,8 +245,9 @@ struct dw_corner {
     bool cross_outside;  /* DW_BUTT, DW_RABBET: the box front/back runs full width and the sides stop against it (else it goes between the sides) */
     dw_length depth;     /* of the rabbet, dado or lock slot in the side (or front, for a lock rabbet); DW_LENGTH_UNSET: half the thickness cut */
     dw_length tongue;    /* thickness of the tongue (width of dado); DW_LENGTH_UNSET: by rule of the joint */
-    dw_length lap;       /* half-blind: wood left before the tails; lock rabbet: lip */
-    dw_length pitch;     /* finger or pin pitch wished; DW_LENGTH_UNSET by rule */
+    dw_length lap;       /* half-blind: wood left before the tails; lock rabbet: lip; dado: from the side's end to the dado;
+                            DW_LENGTH_UNSET by rule of the joint */
+    dw_length pitch;     /* fingers: the width of one, as the cutter makes it; dovetails: center to center of tails; DW_LENGTH_UNSET by rule */
     int64_t slope;       /* dovetail 1 : slope */
     bool through_ends;   /* dowels/screws are only noted, not sized */
 };
@@ -369,6 +373,9 @@ struct dw_case {
     size_t case_material;               /* of those members; DW_NO_INDEX: sizes only */
     size_t back_material;
     bool derive_parts;                  /* list the case's own parts too */
+    dw_length stretcher;                /* width of the two stretchers that stand for a full top; 0: a full top */
+    size_t edging;                      /* banding on the case's front edges, index or DW_NO_INDEX; case parts are cut less it */
+    bool edging_round;                  /* ... and on the rear edges and the ends of the sides too */
     dw_length stile, rail_top, rail_bottom; /* face frame: width of its members */
     dw_length frame_thickness;          /* face frame; 0 for frameless */
     size_t frame_material;

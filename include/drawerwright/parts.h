@@ -26,7 +26,8 @@ enum dw_part_kind {
 
 /* Work on a part after it is cut to size. */
 enum dw_work_kind { DW_WORK_GROOVE, DW_WORK_DADO, DW_WORK_RABBET, DW_WORK_SLOT, DW_WORK_FINGERS, DW_WORK_TAILS, DW_WORK_PINS, DW_WORK_MITER,
-                    DW_WORK_NOTCH, DW_WORK_HOLES, DW_WORK_LIP };
+                    DW_WORK_NOTCH, DW_WORK_HOLES, DW_WORK_LIP,
+                    DW_WORK_LINE /* a line to mark: where a slide goes */ };
 
 struct dw_part_work {
     enum dw_work_kind kind;
@@ -56,8 +57,10 @@ struct dw_part {
     dw_length finished_length, finished_width; /* after banding and trimming */
     dw_length thickness;
     enum dw_grain grain;
+    bool upright;            /* its length stands upright as the drawer hangs: a front of vertical grain */
     const struct dw_piece *pieces;
     size_t count;            /* pieces */
+    size_t spares;           /* how many of them, the last ones, are spares */
     size_t banding[DW_EDGES]; /* top, bottom: along the length; left, right: the ends; index or DW_NO_INDEX */
     const struct dw_part_work *works;
     size_t work_count;
@@ -92,13 +95,16 @@ struct dw_parts {
     size_t match_count;
     const struct dw_need *needs;
     size_t need_count;
+    const char *const *case_letters; /* for each case of the sizing, the letter that leads its marks */
 };
 
 enum dw_status dw_parts_make(const struct dw_sizing *sizing, struct dw_arena *arena, struct dw_faults *faults,
                              const struct dw_parts **parts);
 
+/* Words, lower case. */
 const char *dw_part_kind_word(enum dw_part_kind kind);
 const char *dw_joint_word(enum dw_joint joint);
 const char *dw_bottom_word(enum dw_bottom bottom);
+const char *dw_work_word(enum dw_work_kind kind);
 
 #endif
