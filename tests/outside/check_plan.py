@@ -1,0 +1,237 @@
+#!/usr/bin/env python3
+"""Checks a plan.json from outside: another language, no code in common with the program, the file alone as evidence.
+
+For every sheet: the root is the sheet less its trims; pieces of a cut lie inside their parent, in order, one kerf apart, the rest past the last one a
+kerf at most; a rip splits the width and a crosscut the length; a part has exactly the size to cut and lies with its grain as asked. Over the plan: every
+piece is cut once and once only; sheet counts are within what is offered; each material's cost is the sum of its sheets; charges add up to the total.
+For the bound: each inequality of the certificate is recomputed (the most value one sheet can yield, by a dynamic program over normal points) where that
+is small enough, and the sheets used obey it.
+
+usage: check_plan.py plan.json ...        exit status 0 when every plan holds
+"""
+import json
+import sys
+from functools import lru_cache
+
+MOST_POINTS = 160  # a side; beyond that a certificate is taken on trust and counted as such
+
+
+class Breach(Exception):
+    pass
+
+
+def need(truth, words):
+    if not truth:
+        raise Breach(words)
+
+
+def whole(number, words):
+    need(isinstance(number, int) and not isinstance(number, bool), f"{words}: {number!r} is not a whole number")
+    return number
+
+
+def check_node(node, kerf, grain, parts, found, where, turns, matched):
+    for key in ("x", "y", "length", "width"):
+        whole(node[key], f"{where}.{key}")
+    need(node["length"] > 0 and node["width"] > 0, f"{where}: no size")
+    kinds = [kind for kind in ("cut", "part", "offcut") if kind in node]
+    need(len(kinds) == 1, f"{where}: one of cut, part, offcut is wanted, not {kinds}")
+    if kinds == ["part"]:
+        check_part(node, grain, parts, found, where)
+    elif kinds == ["offcut"]:
+        need(node["offcut"] in ("keep", "waste"), f"{where}: offcut {node['offcut']!r}")
+    else:
+        check_cut(node, kerf, grain, parts, found, where, turns, matched)
+
+
+def check_part(node, grain, parts, found, where):
+    part = parts.get(node["part"])
+    need(part is not None, f"{where}: no part {node['part']!r}")
+    # the side of the part that lies along the sheet's length
+    length, width = part["length"], part["width"]
+    if node["quarter_turn"]:
+        length, width = width, length
+    need((node["length"], node["width"]) == (length, width), f"{where}: {node['part']} is not cut to size")
+    along_length = part["grain"] == "along"
+    if part["grain"] != "free" and grain is not None:
+        lies_along = not node["quarter_turn"]  # the part's length lies along the sheet's length
+        grain_along_length = grain == "length"
+        need((lies_along == grain_along_length) == along_length, f"{where}: {node['part']} lies against its grain")
+    found.append((node["part"], node["piece"]))
+
+
+def check_cut(node, kerf, grain, parts, found, where, turns, matched):
+    need(node["cut"] in ("rip", "crosscut"), f"{where}: cut {node['cut']!r}")
+    at, size, other_at, other = ("y", "width", "x", "length") if node["cut"] == "rip" else ("x", "length", "y", "width")
+    need(len(node["pieces"]) >= 1, f"{where}: a cut into nothing")
+    edge = node[at]
+    for number, piece in enumerate(node["pieces"]):
+        need(piece[at] == edge, f"{where}[{number}]: starts at {piece[at]}, not at {edge}")
+        need(piece[other_at] == node[other_at] and piece[other] == node[other], f"{where}[{number}]: not cut through")
+        edge = piece[at] + piece[size] + kerf
+        check_node(piece, kerf, grain, parts, found, f"{where}[{number}]", turns, matched)
+    last = edge - kerf
+    need(last <= node[at] + node[size], f"{where}: pieces reach past the end")
+    need(node[at] + node[size] - last <= kerf, f"{where}: more than a kerf is left unnamed")
+
+
+def best_values(sheets, items, kerf):
+    """The most value a sheet yields under through cuts, items without limit of number: exact, over normal points."""
+    def points(limit, sizes):
+        reach = {0}
+        for size in sizes:
+            for start in sorted(reach):
+                at = start + size
+                while at <= limit and at not in reach:
+                    reach.add(at)
+                    at += size
+        return sorted(reach)
+
+    results = []
+    for length, width in sheets:
+        wide = [(l, w, v) for (l, w, v) in items if l <= length and w <= width and v > 0]
+        xs = points(length, {l for l, _, _ in wide})
+        ys = points(width, {w for _, w, _ in wide})
+        if len(xs) > MOST_POINTS or len(ys) > MOST_POINTS:
+            return None
+        results.append(best_value(length, width, wide, xs, ys))
+    return results
+
+
+def best_value(length, width, items, xs, ys):
+    def down(points, value):
+        best = 0
+        for point in points:
+            if point > value:
+                break
+            best = point
+        return best
+
+    sys.setrecursionlimit(100000)
+
+    @lru_cache(maxsize=None)
+    def value(x, y):
+        best = max((v for l, w, v in items if l <= x and w <= y), default=0)
+        for cut in xs:
+            if cut == 0:
+                continue
+            if cut > x // 2:
+                break
+            best = max(best, value(cut, y) + value(down(xs, x - cut), y))
+        for cut in ys:
+            if cut == 0:
+                continue
+            if cut > y // 2:
+                break
+            best = max(best, value(x, cut) + value(x, down(ys, y - cut)))
+        return best
+
+    return value(down(xs, length), down(ys, width))
+
+
+def check_certificate(material, parts, used, where):
+    kerf = material["kerf"]
+    proved = trusted = 0
+    for number, row in enumerate(material["certificate"]):
+        place = f"{where}.certificate[{number}]"
+        # a matched group is one rectangle to the optimizer; its value stands under the first part's name, so
+        # such materials are held to the plan only
+        left = sum(row["v"].get(sheet, 0) * count for sheet, count in used.items())
+        need(left >= row["rhs"], f"{place}: the plan itself breaks it ({left} < {row['rhs']})")
+        if material["matched"]:
+            trusted += 1
+            continue
+        need(sum(value * parts[name]["count"] for name, value in row["u"].items()) == row["rhs"], f"{place}: wrong right side")
+        items = []
+        for name, value in row["u"].items():
+            part = parts[name]
+            size = (part["length"] + kerf, part["width"] + kerf, value)
+            turned = (size[1], size[0], value)
+            items.append((size, turned, part["grain"]))
+        sheets, flat, names = [], [], []
+        for offer in material["offered"]:
+            trim = offer["trim"]
+            sheets.append((offer["length"] - trim[0] - trim[1] + kerf, offer["width"] - trim[2] - trim[3] + kerf))
+            names.append(offer["sheet"])
+        known = True
+        for (length, width), name, offer in zip(sheets, names, material["offered"]):
+            flat = []
+            for size, turned, grain in items:
+                along = grain == "along"
+                if grain == "free":
+                    flat += [size, turned]
+                else:
+                    flat.append(size if along == (offer["grain"] == "length") else turned)
+            values = best_values([(length, width)], flat, kerf)
+            if values is None:
+                known = False
+                continue
+            need(row["v"][name] >= values[0], f"{place}: sheet {name} can yield {values[0]}, not only {row['v'][name]}")
+        proved += known
+        trusted += not known
+    return proved, trusted
+
+
+def check_material(material, parts, all_found, where):
+    kerf = whole(material["kerf"], f"{where}.kerf")
+    offered = {offer["sheet"]: offer for offer in material["offered"]}
+    used = {}
+    cost = 0
+    found = []
+    for number, sheet in enumerate(material["sheets"]):
+        place = f"{where}.sheets[{number}]"
+        offer = offered.get(sheet["sheet"])
+        need(offer is not None, f"{place}: {sheet['sheet']!r} is not offered")
+        used[sheet["sheet"]] = used.get(sheet["sheet"], 0) + 1
+        cost += offer["price"]
+        trim = offer["trim"]
+        root = sheet["cut"]
+        wanted = (trim[0], trim[2], offer["length"] - trim[0] - trim[1], offer["width"] - trim[2] - trim[3])
+        need((root["x"], root["y"], root["length"], root["width"]) == wanted, f"{place}: the root is not the sheet less its trims")
+        check_node(root, kerf, offer["grain"], parts, found, place, material["turns"], material["matched"])
+    for name, count in used.items():
+        limit = offered[name]["count"]
+        need(limit is None or count <= limit, f"{where}: {count} of {name} used, {limit} offered")
+    for name, _ in found:
+        need(parts[name]["material"] == material["material"], f"{where}: {name} is of another material")
+    need(cost == material["cost"], f"{where}: sheets come to {cost}, not {material['cost']}")
+    need(material["lower_bound"] <= material["cost"], f"{where}: the bound lies above the cost")
+    need(material["proved"] == (material["lower_bound"] == material["cost"]), f"{where}: proved is said wrongly")
+    all_found += found
+    return check_certificate(material, parts, used, where)
+
+
+def check_plan(path):
+    with open(path, encoding="utf-8") as file:
+        plan = json.load(file)
+    need(plan["format"] == 1, "format 1 is wanted")
+    parts = {part["id"]: part for part in plan["parts"]}
+    need(len(parts) == len(plan["parts"]), "two parts share an id")
+    found = []
+    proved = trusted = 0
+    for number, material in enumerate(plan["materials"]):
+        more = check_material(material, parts, found, f"materials[{number}]")
+        proved += more[0]
+        trusted += more[1]
+    wanted = sorted((part["id"], piece) for part in plan["parts"] for piece in part["pieces"])
+    need(sorted(found) == wanted, "the pieces cut are not the pieces wanted")
+    for part in plan["parts"]:
+        need(part["count"] == len(part["pieces"]), f"part {part['id']}: count and pieces differ")
+    need(sum(charge["amount"] for charge in plan["charges"]) == plan["total"], "the charges do not add up to the total")
+    return len(found), proved, trusted
+
+
+def main(paths):
+    status = 0
+    for path in paths:
+        try:
+            pieces, proved, trusted = check_plan(path)
+            print(f"{path}: {pieces} pieces hold; inequalities proved again {proved}, held to the plan only {trusted}")
+        except (Breach, KeyError, TypeError) as breach:
+            print(f"{path}: {breach!r}")
+            status = 1
+    return status
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
