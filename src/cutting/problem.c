@@ -110,6 +110,15 @@ static struct stock stock_of(const struct dw_cut_sheet *sheet, const struct prob
     return stock;
 }
 
+static int shift_of(const struct problem *problem)
+{
+    int shift = 0;
+    for (int s = 0; s < problem->stock_count; s++)
+        while (problem->stocks[s].area >> shift >= INT64_C(1) << 40)
+            shift++;
+    return shift;
+}
+
 struct problem *dwi_problem_make(const struct dw_cut_request *request, struct dw_arena *arena)
 {
     struct problem *problem = dw_arena_alloc(arena, 1, sizeof *problem);
@@ -122,6 +131,7 @@ struct problem *dwi_problem_make(const struct dw_cut_request *request, struct dw
     problem->stocks = dw_arena_alloc(arena, request->sheet_count, sizeof *problem->stocks);
     for (size_t s = 0; s < request->sheet_count; s++)
         problem->stocks[s] = stock_of(&request->sheets[s], problem);
+    problem->area_shift = shift_of(problem);
     return problem;
 }
 

@@ -36,6 +36,7 @@ struct problem {
     int64_t scale;         /* units of length in one unit of the problem */
     int64_t piece_count;   /* sum of all item counts */
     int *item_of_part;     /* for each part of the request its item */
+    int area_shift;        /* every stock's area >> area_shift is below 2^40: room for weights in scores */
     int turns;             /* as in the request */
     int first_cut;
 };

@@ -1,4 +1,4 @@
-/* slicing.h - a sheet's layout as a binary slicing tree, and a pattern: a tree with what it holds.
+/* slicing.h - a sheet's layout as a binary slicing tree: immutable as a pattern, growing as a sheet with slack.
  *
  * A leaf is an item; an inner node sets two sub-layouts side by side along the length (a crosscut between them) or
  * one upon the other along the width (a rip). No coordinate is fixed: a node's size follows from its children, and two
@@ -7,7 +7,13 @@
 #ifndef DWI_CUTTING_SLICING_H
 #define DWI_CUTTING_SLICING_H
 
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
 #include "problem.h"
+
+struct dw_arena;
 
 enum slice_kind {
     SLICE_ITEM,
@@ -33,12 +39,69 @@ struct pattern {
     int64_t area;           /* of its items */
 };
 
-/* Turns patterns with their numbers of use into the public plan: kerf given back, coordinates fixed, waste gathered and
- * offcuts named, counts mapped from items to parts. In `arena`. Costs and bounds are left to the caller. */
+/* A node of a growing tree. Nodes stand in preorder: an inner node at i has its children at i + 1 and right behind
+ * that child's sub-tree. */
+struct twig {
+    int64_t length, width;
+    int64_t slack_x, slack_y; /* how far it may grow without its sheet overflowing */
+    int32_t size;             /* nodes of its sub-tree, itself included */
+    int32_t item;             /* of a leaf */
+    uint8_t kind;             /* enum slice_kind */
+    uint8_t turned;           /* of a leaf */
+    uint8_t above;            /* kind of its parent; SLICE_ITEM for the root */
+    uint8_t may;              /* bit 1 << kind: the stages allow a cut of that kind around it */
+    int16_t stages;           /* cutting stages within the sub-tree */
+    int16_t opens;            /* stage of the cut that it comes from; 0 for the root */
+};
+
+/* The layout of one sheet while it is being changed. Invariant, after dwi_sheet_settle: sizes, slacks, stages and
+ * totals follow from kinds, items and sizes of sub-trees. */
+struct sheet {
+    const struct problem *problem;
+    int stock;
+    int count;                /* twigs in use; 0 for an empty sheet */
+    size_t capacity;
+    struct twig *twigs;
+    int64_t area;             /* of its items */
+    int64_t reach_x, reach_y; /* greatest slack of any twig */
+};
+
+void dwi_sheet_init(struct sheet *sheet, const struct problem *problem, int stock);
+
+/* Puts `item` beside or upon the sub-tree at `at` (kind says which); into an empty sheet at 0. Settles. */
+void dwi_sheet_insert(struct sheet *sheet, int at, enum slice_kind kind, int item, bool turned, struct dw_arena *arena);
+
+/* Takes away every leaf i for which drop[i] is set (i counts twigs), adding to removed[item]; needs room for sheet->count
+ * ints in `work`. Settles. */
+void dwi_sheet_prune(struct sheet *sheet, const bool *drop, int32_t *removed, int *work);
+
+/* Takes away everything, adding to removed[item] unless that is NULL. */
+void dwi_sheet_empty(struct sheet *sheet, int32_t *removed);
+
+/* Makes `to` equal to `from`. */
+void dwi_sheet_copy(struct sheet *to, const struct sheet *from, struct dw_arena *arena);
+
+/* Makes the sheet equal to a pattern of the same or a larger stock. */
+void dwi_sheet_load(struct sheet *sheet, const struct pattern *pattern, struct dw_arena *arena);
+
+/* Works out everything that follows from the shape of the tree. */
+void dwi_sheet_settle(struct sheet *sheet);
+
+/* Whether the tree fits its sheet and keeps to the stages and first cut asked for. */
+bool dwi_sheet_sound(const struct sheet *sheet);
+
+/* The sheet as a pattern in `arena`. */
+struct pattern *dwi_sheet_pattern(const struct sheet *sheet, struct dw_arena *arena);
+
+/* A pattern and how many sheets are cut so. */
 struct pattern_use {
     const struct pattern *pattern;
     int64_t times;
 };
+
+/* Turns patterns with their numbers of use (together exactly the counts wanted) into the public layouts: kerf given back,
+ * coordinates fixed, waste gathered and offcuts named, counts mapped from items to parts. In `arena`. Bounds are left to the
+ * caller, layouts and cost are set. */
 void dwi_plan_write(const struct problem *problem, const struct pattern_use *uses, size_t use_count, struct dw_arena *arena,
                     struct dw_cut_plan *plan);
 
