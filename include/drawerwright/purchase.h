@@ -22,11 +22,13 @@ struct dw_buy_line {
     const char *supplier;   /* "" when none is named */
     const char *id;
     const char *what;       /* "1/2 birch plywood 48 x 96, measures 15/32" */
-    int64_t count;
+    int64_t count;          /* to buy */
+    int64_t used;           /* of them cut; the rest comes with a price break and goes to the rack */
     dw_money each;          /* price of one at this count (breaks taken into account) */
     dw_money total;
-    size_t material;        /* DW_NO_INDEX for hardware */
+    size_t material;        /* index into the layouts' materials; DW_NO_INDEX for hardware */
     size_t source;          /* of the material's problem */
+    size_t job, need;       /* hardware: whose, and which of its needs */
 };
 
 /* What goes to one supplier: its lines stand together in the purchase's list. */
@@ -59,11 +61,14 @@ struct dw_choice {
     bool proved;
 };
 
-/* A job's (or case's, or drawer's) share of the cost. */
+/* A job's (or case's, or drawer's) share of the cost. The rule: what a material costs goes by the area of its parts, a kerf added on two
+ * sides; slides by their price, other hardware evenly over a job's drawers; labor by its minutes; delivery and tax by the goods. */
 struct dw_share {
     const char *path;       /* "Plan chest", "Plan chest/left/2" */
-    dw_money money_out;     /* of what is bought */
-    dw_money consumed;      /* of what is used */
+    int level;              /* 0: a job; 1: a case, or what is listed by hand; 2: a drawer, or the case's own parts */
+    size_t job;
+    dw_money money_out;     /* of `total` */
+    dw_money consumed;      /* of `cost` */
 };
 
 struct dw_purchase {
@@ -82,10 +87,11 @@ struct dw_purchase {
     bool proved;
     dw_money total;         /* all money out, tax included */
     dw_money cost;          /* consumed, with labor, before mark-up */
-    dw_money price;         /* with mark-up */
+    dw_money price;         /* with mark-up on cost */
+    dw_money price_margin;  /* were the same rate a margin of the price instead */
     const struct dw_choice *choices;
     size_t choice_count;
-    const struct dw_share *shares;          /* jobs, then cases, then drawers; each group adds up */
+    const struct dw_share *shares;          /* all of level 0, then of level 1, then of level 2; each level adds up */
     size_t share_count;
     enum dw_cut_stop stop;
 };
@@ -95,6 +101,18 @@ struct dw_purchase {
 enum dw_status dw_purchase_make(const struct dw_parts *const *jobs, size_t job_count, const struct dw_layout_options *options,
                                 const struct dw_control *control, struct dw_arena *arena, struct dw_faults *faults,
                                 const struct dw_purchase **purchase);
+
+/* Of so many sheets to cut, how many to buy (a price break may make more cost less) and what they cost. count is the most that can
+ * be had, or DW_NO_LIMIT. */
+struct dw_deal {
+    int64_t count;
+    dw_money each, total;
+};
+struct dw_deal dw_best_deal(const struct dw_sheet_offer *offer, int64_t wanted);
+
+/* A price from a cost of 0 or more: with a mark-up on the cost, and with a margin of the price (under 1 000 000 ppm). Rounded half up. */
+dw_money dw_price_markup(dw_money cost, dw_ppm rate);
+dw_money dw_price_margin(dw_money cost, dw_ppm rate);
 
 /* "nothing cheaper exists" or "could still save at most 12.00", in `arena` (inside a guard). */
 const char *dw_purchase_bound_words(struct dw_arena *arena, dw_money cost, dw_money lower_bound, bool proved, struct dw_currency currency);

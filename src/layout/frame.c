@@ -1,0 +1,34 @@
+/* frame.c - how this room shows lengths, pieces and places. */
+#include "frame.h"
+
+#include <drawerwright/address.h>
+#include <drawerwright/memory.h>
+
+struct dw_length_style dwi_layout_style(const struct dw_parts *const *jobs)
+{
+    return (struct dw_length_style){.unit = first_job(jobs)->unit, .denominator = 64, .decimals = -1};
+}
+
+const char *dwi_layout_show(struct dw_arena *arena, const struct dw_parts *const *jobs, dw_length length)
+{
+    return dw_length_show(arena, length, dwi_layout_style(jobs));
+}
+
+const char *dwi_layout_address(struct dw_arena *arena, const struct dw_piece *piece)
+{
+    const size_t at[] = {piece->case_index, piece->bank_index, piece->drawer_index};
+    static const char *const keys[] = {"cases", "banks", "drawers"};
+    const char *address = "";
+    for (size_t i = 0; i < sizeof at / sizeof *at && at[i] != DW_NO_INDEX; i++)
+        address = dw_address_index(arena, dw_address_key(arena, address, keys[i]), at[i]);
+    return address;
+}
+
+const char *dwi_layout_piece_words(struct dw_arena *arena, const struct dw_parts *const *jobs, struct dw_piece_ref ref)
+{
+    const struct dw_piece *piece = piece_of(jobs, ref);
+    const char *name = part_of(jobs, ref)->name;
+    if (piece->drawer_path[0] == '\0')
+        return dw_arena_format(arena, "%s %s", name, piece->mark);
+    return dw_arena_format(arena, "%s %s of %s", name, piece->mark, piece->drawer_path);
+}

@@ -1,0 +1,38 @@
+/* make.c - from a cutting plan to a material's layout: named pieces, then the ladder, then the checker's word on both. */
+#include <drawerwright/layout.h>
+
+#include <drawerwright/memory.h>
+
+#include "frame.h"
+#include "pieces.h"
+
+struct making {
+    const struct dw_parts *const *jobs;
+    const struct dw_cut_plan *plan;
+    struct dw_arena *arena;
+    struct dw_faults *faults;
+    struct dw_material_layout layout;
+};
+
+static void make_body(void *context)
+{
+    struct making *making = context;
+    dwi_layout_pieces(making->jobs, making->plan, making->arena, making->faults, &making->layout);
+}
+
+enum dw_status dw_layout_make(const struct dw_parts *const *jobs, const struct dw_layout_problem *problem, const struct dw_cut_plan *plan,
+                              struct dw_arena *arena, struct dw_faults *faults, struct dw_material_layout *layout)
+{
+    struct making making = {.jobs = jobs, .plan = plan, .arena = arena, .faults = faults,
+                            .layout = {.problem = problem, .outcome = plan->outcome, .cost = plan->cost, .lower_bound = plan->lower_bound,
+                                       .proved = plan->proved, .stop = plan->stop, .work_done = plan->work_done,
+                                       .certificate = plan->certificate, .certificate_count = plan->certificate_count}};
+    const size_t errors = faults->errors;
+    *layout = making.layout;
+    if (!dw_arena_guard(arena, make_body, &making)) {
+        dw_error(faults, DW_SURROUNDINGS, "memory", "", "memory ran out while the sheets were laid out");
+        return DW_SURROUNDINGS;
+    }
+    *layout = making.layout;
+    return faults->errors == errors ? DW_DONE : faults->status;
+}

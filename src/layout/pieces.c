@@ -1,0 +1,265 @@
+/* pieces.c - a cutting plan back into named pieces on sheets.
+ *
+ * The plan says how often a layout is used; here each use is a sheet with a name. Walking the sheets in order, each part's pieces are
+ * handed out in their order, so that the pieces of one drawer lie close together. Three things change on the way, none of them a size:
+ * the sheet's own frame comes back; a matched group's rectangle is taken apart, one kerf between its pieces, in its order; and the
+ * pieces of a cut are put into the order of work, large before small, offcuts and waste last, so that the drawing and the ladder agree.
+ * (The pieces of parallel cuts may stand in any order.)
+ */
+#include "pieces.h"
+
+#include <string.h>
+
+#include <drawerwright/memory.h>
+
+#include "frame.h"
+
+/* How much smaller than its size a sheet may come. Plywood: US PS 1-19 as restated by APA - The Engineered Wood Association, +0, -1/16 in.
+ * Fiberboard and particleboard: ANSI A208.2, 2.0 mm on sides over 2 ft, as printed in Surface & Panel buyers' guides 2014 and 2015. */
+static dw_length size_tolerance(enum dw_material_kind kind)
+{
+    const bool board = kind == DW_MDF || kind == DW_PARTICLEBOARD || kind == DW_MELAMINE || kind == DW_HARDBOARD;
+    return board ? 2 * DW_MM : DW_INCH / 16;
+}
+
+struct maker {
+    const struct dw_parts *const *jobs;
+    const struct dw_layout_problem *problem;
+    struct dw_arena *arena;
+    dw_length kerf;
+    size_t *next;            /* for each part of the request, the next piece to hand out */
+    /* of the sheet in hand */
+    const char *sheet;
+    bool flip;               /* its frame is not the grain's */
+    size_t offcuts;
+    struct extent reach;     /* farthest edge of a part */
+    dw_area parts_area, kept_area;
+};
+
+/* The extent of a node along its cuts, in the grain's frame. */
+static dw_length size_along(const struct dw_cut_node *node, enum dw_cut cut)
+{
+    return cut == DW_CROSSCUT ? node->length : node->width;
+}
+
+static int rank_of(enum dw_node_use use)
+{
+    switch (use) {
+    case DW_NODE_CUT:
+    case DW_NODE_PART:
+        return 0;
+    case DW_NODE_KEEP:
+        return 1;
+    case DW_NODE_WASTE:
+        break;
+    }
+    return 2;
+}
+
+static bool goes_before(const struct dw_cut_node *a, const struct dw_cut_node *b, enum dw_cut cut)
+{
+    if (rank_of(a->use) != rank_of(b->use))
+        return rank_of(a->use) < rank_of(b->use);
+    return size_along(a, cut) > size_along(b, cut);
+}
+
+/* The pieces of a node in the order of work; insertion keeps equal ones as they stood. */
+static const struct dw_cut_node **in_order(const struct maker *maker, const struct dw_cut_node *node)
+{
+    const struct dw_cut_node **order = dw_arena_alloc(maker->arena, node->piece_count, sizeof *order);
+    for (size_t i = 0; i < node->piece_count; i++) {
+        size_t at = i;
+        for (; at > 0 && goes_before(&node->pieces[i], order[at - 1], node->cut); at--)
+            order[at] = order[at - 1];
+        order[at] = &node->pieces[i];
+    }
+    return order;
+}
+
+/* A node at (x, y) of the grain's frame, in the sheet's frame. */
+static struct dw_layout_node place(const struct maker *maker, dw_length x, dw_length y, dw_length length, dw_length width)
+{
+    const struct extent at = in_frame(x, y, maker->flip);
+    const struct extent size = in_frame(length, width, maker->flip);
+    return (struct dw_layout_node){.x = at.x, .y = at.y, .length = size.x, .width = size.y, .use = DW_NODE_WASTE, .mark = ""};
+}
+
+static enum dw_cut seen(const struct maker *maker, enum dw_cut cut)
+{
+    if (!maker->flip)
+        return cut;
+    return cut == DW_RIP ? DW_CROSSCUT : DW_RIP;
+}
+
+static struct dw_layout_node make_piece(struct maker *maker, struct dw_layout_node node, struct dw_piece_ref ref)
+{
+    const struct dw_part *part = part_of(maker->jobs, ref);
+    node.use = DW_NODE_PART;
+    node.piece = ref;
+    node.mark = piece_of(maker->jobs, ref)->mark;
+    node.turned = node.length != part->length.value || node.width != part->width.value;
+    if (part->length.value == part->width.value) /* a square with its grain across lies turned on a sheet with its grain along */
+        node.turned = part->grain != DW_FREE && (part->grain == DW_ACROSS) != maker->flip;
+    maker->reach.x = dw_most(maker->reach.x, node.x + node.length);
+    maker->reach.y = dw_most(maker->reach.y, node.y + node.width);
+    maker->parts_area += node.length * node.width;
+    return node;
+}
+
+/* Cuts `whole` (at x, y) down to one piece of length x width at its low corner: at most one crosscut and one rip. */
+static struct dw_layout_node trim_down(struct maker *maker, struct dw_layout_node whole, struct extent at, struct extent room,
+                                       struct extent size, struct dw_piece_ref ref)
+{
+    if (room.x == size.x && room.y == size.y)
+        return make_piece(maker, whole, ref);
+    const bool along = room.x > size.x; /* first the crosscut, then what it leaves */
+    const struct extent inner = along ? (struct extent){size.x, room.y} : (struct extent){room.x, size.y};
+    const dw_length rest = along ? room.x - size.x : room.y - size.y;
+    const size_t count = rest > maker->kerf ? 2 : 1;
+    struct dw_layout_node *pieces = dw_arena_alloc(maker->arena, count, sizeof *pieces);
+    pieces[0] = trim_down(maker, place(maker, at.x, at.y, inner.x, inner.y), at, inner, size, ref);
+    if (count == 2 && along)
+        pieces[1] = place(maker, at.x + size.x + maker->kerf, at.y, rest - maker->kerf, room.y);
+    else if (count == 2)
+        pieces[1] = place(maker, at.x, at.y + size.y + maker->kerf, room.x, rest - maker->kerf);
+    whole.use = DW_NODE_CUT;
+    whole.cut = seen(maker, along ? DW_CROSSCUT : DW_RIP);
+    whole.pieces = pieces;
+    whole.piece_count = count;
+    return whole;
+}
+
+/* A matched group's rectangle taken apart in its order. */
+static struct dw_layout_node take_apart(struct maker *maker, const struct dw_cut_node *node, struct dw_layout_node whole, struct extent at)
+{
+    const struct dw_match *match = maker->problem->matches[node->part];
+    const struct dw_piece_ref *refs = maker->problem->pieces[node->part];
+    const bool in_x = match->stacked_along != node->turned;
+    struct dw_layout_node *pieces = dw_arena_alloc(maker->arena, match->count, sizeof *pieces);
+    for (size_t i = 0; i < match->count; i++) {
+        const struct dw_part *part = part_of(maker->jobs, refs[i]);
+        const bool across = part->grain == DW_ACROSS && !maker->problem->request.parts[node->part].turn;
+        const struct extent size = in_frame(part->length.value, part->width.value, across != node->turned);
+        const struct extent room = in_x ? (struct extent){size.x, node->width} : (struct extent){node->length, size.y};
+        pieces[i] = trim_down(maker, place(maker, at.x, at.y, room.x, room.y), at, room, size, refs[i]);
+        at.x += in_x ? size.x + maker->kerf : 0;
+        at.y += in_x ? 0 : size.y + maker->kerf;
+    }
+    if (match->count == 1)
+        return pieces[0];
+    whole.use = DW_NODE_CUT;
+    whole.cut = seen(maker, in_x ? DW_CROSSCUT : DW_RIP);
+    whole.pieces = pieces;
+    whole.piece_count = match->count;
+    return whole;
+}
+
+static struct dw_layout_node make_node(struct maker *maker, const struct dw_cut_node *node, struct extent at);
+
+static void make_pieces(struct maker *maker, const struct dw_cut_node *node, struct extent at, struct dw_layout_node *whole)
+{
+    const struct dw_cut_node **order = in_order(maker, node);
+    struct dw_layout_node *pieces = dw_arena_alloc(maker->arena, node->piece_count, sizeof *pieces);
+    for (size_t i = 0; i < node->piece_count; i++) {
+        pieces[i] = make_node(maker, order[i], at);
+        at.x += node->cut == DW_CROSSCUT ? order[i]->length + maker->kerf : 0;
+        at.y += node->cut == DW_RIP ? order[i]->width + maker->kerf : 0;
+    }
+    whole->cut = seen(maker, node->cut);
+    whole->pieces = pieces;
+    whole->piece_count = node->piece_count;
+}
+
+static struct dw_layout_node make_node(struct maker *maker, const struct dw_cut_node *node, struct extent at)
+{
+    struct dw_layout_node made = place(maker, at.x, at.y, node->length, node->width);
+    made.use = node->use;
+    switch (node->use) {
+    case DW_NODE_CUT:
+        make_pieces(maker, node, at, &made);
+        break;
+    case DW_NODE_PART:
+        if (maker->problem->matches[node->part] != NULL)
+            return take_apart(maker, node, made, at);
+        return make_piece(maker, made, maker->problem->pieces[node->part][maker->next[node->part]++]);
+    case DW_NODE_KEEP:
+        made.mark = dw_arena_format(maker->arena, "%s-off%zu", maker->sheet, ++maker->offcuts);
+        maker->kept_area += node->length * node->width;
+        break;
+    case DW_NODE_WASTE:
+        break;
+    }
+    return made;
+}
+
+/* The plan's layouts in the order of their sheets, as they stood otherwise. */
+static const struct dw_cut_layout **sheet_order(const struct dw_cut_plan *plan, struct dw_arena *arena)
+{
+    const struct dw_cut_layout **order = dw_arena_alloc(arena, plan->layout_count, sizeof *order);
+    for (size_t i = 0; i < plan->layout_count; i++) {
+        size_t at = i;
+        for (; at > 0 && plan->layouts[i].sheet < order[at - 1]->sheet; at--)
+            order[at] = order[at - 1];
+        order[at] = &plan->layouts[i];
+    }
+    return order;
+}
+
+/* Warns where a part reaches so far that a sheet within its tolerance may not hold it. An owned offcut is as measured. */
+static bool check_slack(const struct maker *maker, const struct dw_sheet_source *source, const struct dw_material *material,
+                        struct dw_faults *faults, bool first)
+{
+    const dw_length tolerance = size_tolerance(material->kind);
+    const bool in_x = source->length - maker->reach.x < tolerance;
+    const bool in_y = source->width - maker->reach.y < tolerance;
+    if (source->owned || (!in_x && !in_y))
+        return false;
+    const dw_length used = in_x ? maker->reach.x : maker->reach.y;
+    if (first && source->allowance == 0)
+        dw_warn(faults, "sheet-tight", "",
+                "sheet %s, %s, is used to %s of its %s, and a sheet may come %s smaller than its size%s\nmeasure it before the first cut; "
+                "an allowance of %s on this sheet size plans round it",
+                maker->sheet, material->name, dwi_layout_show(maker->arena, maker->jobs, used),
+                dwi_layout_show(maker->arena, maker->jobs, in_x ? source->length : source->width),
+                tolerance == DW_INCH / 16 ? "1/16 in" : "2 mm", tolerance == DW_INCH / 16 ? " (PS 1: +0, -1/16 in)" : " (ANSI A208.2)",
+                tolerance == DW_INCH / 16 ? "1/16 in" : "2 mm");
+    return true;
+}
+
+static void make_sheet(struct maker *maker, const struct dw_cut_layout *from, size_t number, struct dw_layout_sheet *sheet)
+{
+    const struct dw_sheet_source *source = &maker->problem->sources[from->sheet];
+    maker->sheet = dw_arena_format(maker->arena, "%s%zu", maker->problem->letter, number);
+    maker->flip = source->grain_across;
+    maker->offcuts = 0;
+    maker->reach = (struct extent){0, 0};
+    *sheet = (struct dw_layout_sheet){.source = from->sheet, .name = maker->sheet};
+    sheet->root = make_node(maker, &from->root, (struct extent){from->root.x, from->root.y});
+}
+
+void dwi_layout_pieces(const struct dw_parts *const *jobs, const struct dw_cut_plan *plan, struct dw_arena *arena,
+                       struct dw_faults *faults, struct dw_material_layout *layout)
+{
+    const struct dw_layout_problem *problem = layout->problem;
+    const struct dw_material *material = &first_job(jobs)->shop.materials[problem->material];
+    struct maker maker = {.jobs = jobs, .problem = problem, .arena = arena, .kerf = problem->request.kerf,
+                          .next = dw_arena_alloc(arena, problem->request.part_count, sizeof *maker.next)};
+    size_t total = 0;
+    for (size_t i = 0; i < plan->layout_count; i++)
+        total += (size_t)plan->layouts[i].times;
+    const struct dw_cut_layout **order = sheet_order(plan, arena);
+    layout->sheets = dw_arena_alloc(arena, total, sizeof *layout->sheets);
+    for (size_t i = 0; i < plan->layout_count; i++) {
+        const size_t first = layout->sheet_count;
+        const struct dw_sheet_source *source = &problem->sources[order[i]->sheet];
+        for (int64_t time = 0; time < order[i]->times; time++) {
+            struct dw_layout_sheet *sheet = &layout->sheets[layout->sheet_count++];
+            make_sheet(&maker, order[i], layout->sheet_count, sheet);
+            sheet->like = first;
+            sheet->tight = check_slack(&maker, source, material, faults, time == 0);
+            layout->sheets_area += source->length * source->width;
+        }
+    }
+    layout->parts_area = maker.parts_area;
+    layout->kept_area = maker.kept_area;
+}

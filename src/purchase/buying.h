@@ -1,0 +1,59 @@
+/* buying.h - what the files of this room hand to one another while a purchase is made. All of it lives under one guard. */
+#ifndef DWI_PURCHASE_BUYING_H
+#define DWI_PURCHASE_BUYING_H
+
+#include <drawerwright/purchase.h>
+
+/* What the job uses, amount by amount; cost.c sets it down, shares.c splits it. */
+struct used {
+    dw_money *materials; /* one a problem */
+    dw_money **needs;    /* one a need of each job */
+    dw_money waste, delivery, tax, labor;
+};
+
+struct buying {
+    const struct dw_parts *const *jobs;
+    size_t job_count;
+    const struct dw_layout_options *options; /* never NULL */
+    const struct dw_control *control;        /* never NULL */
+    struct dw_arena *arena;
+    struct dw_faults *faults;
+    const struct dw_layout_problem *problems;
+    size_t problem_count;
+    /* the sheets chosen: for each problem a plan */
+    const struct dw_cut_plan **plans;
+    dw_money sheets_cost, lower_bound;
+    bool proved;
+    enum dw_cut_stop stop;
+    struct used used;
+    struct dw_purchase *purchase;
+};
+
+static inline const struct dw_shop *shop_of(const struct buying *buying)
+{
+    return &buying->jobs[0]->sizing->job->shop;
+}
+
+static inline struct dw_currency currency_of(const struct buying *buying)
+{
+    return shop_of(buying)->prices.currency;
+}
+
+/* Sheets used of each source of a plan: source_count numbers. */
+int64_t *dwi_buying_counts(const struct buying *buying, size_t problem, const struct dw_cut_plan *plan);
+
+/* What sheets in these numbers cost: the best deals, and delivery by every supplier that then has something to bring. counts[m] are the
+ * numbers of problem m. */
+dw_money dwi_buying_price(const struct buying *buying, const int64_t *const *counts);
+dw_money dwi_buying_delivery(const struct buying *buying, const char *supplier);
+
+/* sheets.c: fills plans, sheets_cost, lower_bound, proved, stop. False with faults when there is no plan. */
+bool dwi_buying_sheets(struct buying *buying);
+
+/* Each fills its part of the purchase, in this order. */
+void dwi_buying_lines(struct buying *buying);
+void dwi_buying_cost(struct buying *buying);
+void dwi_buying_shares(struct buying *buying);
+void dwi_buying_mark(struct buying *buying);
+
+#endif

@@ -1,0 +1,95 @@
+/* shopping.c - the shopping list: what to buy at each supplier, in one run of lines a supplier. */
+#include "buying.h"
+
+#include <string.h>
+
+#include <drawerwright/memory.h>
+
+struct list {
+    struct buying *buying;
+    const char **suppliers; /* in the order in which they are first met */
+    size_t supplier_count, supplier_capacity;
+    struct dw_buy_line *lines; /* unordered */
+    size_t line_count, line_capacity;
+};
+
+static void add_line(struct list *list, struct dw_buy_line line)
+{
+    struct dw_arena *arena = list->buying->arena;
+    list->lines = dw_arena_grow(arena, list->lines, list->line_count, &list->line_capacity, sizeof *list->lines);
+    list->lines[list->line_count++] = line;
+    for (size_t i = 0; i < list->supplier_count; i++)
+        if (strcmp(list->suppliers[i], line.supplier) == 0)
+            return;
+    list->suppliers = dw_arena_grow(arena, list->suppliers, list->supplier_count, &list->supplier_capacity, sizeof *list->suppliers);
+    list->suppliers[list->supplier_count++] = line.supplier;
+}
+
+/* "1/2 birch plywood, 48 x 96, grain along 96, measures 15/32 in". */
+static const char *sheet_words(const struct buying *buying, const struct dw_material *material, const struct dw_sheet_source *source)
+{
+    struct dw_arena *arena = buying->arena;
+    const struct dw_length_style style = {.unit = buying->jobs[0]->sizing->job->unit, .denominator = 64, .decimals = -1};
+    const char *grain = !material->grained ? "" : dw_arena_format(arena, ", grain along %s", dw_length_show(arena, source->grain_across ? source->width : source->length, style));
+    return dw_arena_format(arena, "%s, %s x %s%s, measures %s", material->name, dw_length_show(arena, source->length, style),
+                           dw_length_show(arena, source->width, style), grain, dw_length_show_unit(arena, material->thickness, style));
+}
+
+static void add_sheets(struct list *list)
+{
+    const struct buying *buying = list->buying;
+    for (size_t m = 0; m < buying->problem_count; m++) {
+        const struct dw_layout_problem *problem = &buying->problems[m];
+        const struct dw_material *material = &shop_of(buying)->materials[problem->material];
+        const int64_t *counts = dwi_buying_counts(buying, m, buying->plans[m]);
+        for (size_t s = 0; s < problem->source_count; s++) {
+            const struct dw_sheet_source *source = &problem->sources[s];
+            if (source->owned || counts[s] == 0)
+                continue;
+            const struct dw_deal deal = dw_best_deal(&material->sheets[source->offer], counts[s]);
+            add_line(list, (struct dw_buy_line){.supplier = source->supplier, .id = source->id,
+                                                .what = sheet_words(buying, material, source), .count = deal.count, .used = counts[s],
+                                                .each = deal.each, .total = deal.total, .material = m, .source = s,
+                                                .job = DW_NO_INDEX, .need = DW_NO_INDEX});
+        }
+    }
+}
+
+static void add_hardware(struct list *list)
+{
+    const struct buying *buying = list->buying;
+    for (size_t job = 0; job < buying->job_count; job++)
+        for (size_t i = 0; i < buying->jobs[job]->need_count; i++) {
+            const struct dw_need *need = &buying->jobs[job]->needs[i];
+            if (need->packs > 0)
+                add_line(list, (struct dw_buy_line){.supplier = need->supplier, .id = need->id, .what = need->name, .count = need->packs,
+                                                    .used = need->packs, .each = need->price, .total = need->price * need->packs,
+                                                    .material = DW_NO_INDEX, .source = DW_NO_INDEX, .job = job, .need = i});
+        }
+}
+
+void dwi_buying_lines(struct buying *buying)
+{
+    struct list list = {.buying = buying};
+    add_sheets(&list);
+    add_hardware(&list);
+    struct dw_buy_line *lines = dw_arena_alloc(buying->arena, list.line_count, sizeof *lines);
+    struct dw_order *orders = dw_arena_alloc(buying->arena, list.supplier_count, sizeof *orders);
+    size_t count = 0;
+    for (size_t o = 0; o < list.supplier_count; o++) {
+        orders[o] = (struct dw_order){.supplier = list.suppliers[o], .line = count,
+                                      .delivery = dwi_buying_delivery(buying, list.suppliers[o])};
+        for (size_t i = 0; i < list.line_count; i++) {
+            if (strcmp(list.lines[i].supplier, list.suppliers[o]) != 0)
+                continue;
+            lines[count++] = list.lines[i];
+            orders[o].goods += list.lines[i].total;
+        }
+        orders[o].line_count = count - orders[o].line;
+        orders[o].total = orders[o].goods + orders[o].delivery;
+    }
+    buying->purchase->lines = lines;
+    buying->purchase->line_count = count;
+    buying->purchase->orders = orders;
+    buying->purchase->order_count = list.supplier_count;
+}

@@ -1,0 +1,90 @@
+/* run.c - the whole line: complete and check each job, size it, make its parts, then lay out and buy for all together.
+ *
+ * A stage runs for every job before the next begins, so that all faults of a kind are seen at once.
+ */
+#include <drawerwright/run.h>
+
+#include <drawerwright/memory.h>
+
+struct line {
+    const struct dw_job *const *asked;
+    size_t job_count;
+    enum dw_stage last;
+    struct dw_arena *arena;
+    struct dw_faults *faults;
+    const struct dw_job **jobs;
+    const struct dw_sizing **sizings;
+    const struct dw_parts **parts;
+    int reached; /* stages done for every job, of those up to the parts */
+};
+
+/* One stage for one job; false when it gave no result. */
+typedef bool stage_of_job(struct line *line, size_t job, struct dw_faults *faults);
+
+static bool complete(struct line *line, size_t job, struct dw_faults *faults)
+{
+    return dw_job_complete(line->asked[job], line->arena, faults, &line->jobs[job]) == DW_DONE;
+}
+
+static bool size(struct line *line, size_t job, struct dw_faults *faults)
+{
+    return dw_size(line->jobs[job], line->arena, faults, &line->sizings[job]) == DW_DONE;
+}
+
+static bool part(struct line *line, size_t job, struct dw_faults *faults)
+{
+    return dw_parts_make(line->sizings[job], line->arena, faults, &line->parts[job]) == DW_DONE;
+}
+
+/* Runs a stage for one job. One of several jobs has its faults led by its id. */
+static bool run_one(struct line *line, size_t job, stage_of_job *stage)
+{
+    if (line->job_count == 1)
+        return stage(line, job, line->faults);
+    const char *prefix = dw_arena_format(line->arena, "%s: ", line->asked[job]->id);
+    struct dw_faults *faults = dw_faults_new();
+    if (faults == NULL) {
+        dw_error(line->faults, DW_SURROUNDINGS, "memory", "", "memory ran out");
+        return false;
+    }
+    const bool done = stage(line, job, faults);
+    dw_faults_append(line->faults, faults, prefix);
+    dw_faults_free(faults);
+    return done;
+}
+
+static bool run_all(struct line *line, stage_of_job *stage)
+{
+    bool done = true;
+    for (size_t job = 0; job < line->job_count; job++)
+        done = run_one(line, job, stage) && done;
+    return done;
+}
+
+static void line_body(void *context)
+{
+    static stage_of_job *const stages[] = {[DW_STAGE_CHECK] = complete, [DW_STAGE_SIZE] = size, [DW_STAGE_PARTS] = part};
+    struct line *line = context;
+    line->jobs = dw_arena_alloc(line->arena, line->job_count, sizeof *line->jobs);
+    line->sizings = dw_arena_alloc(line->arena, line->job_count, sizeof *line->sizings);
+    line->parts = dw_arena_alloc(line->arena, line->job_count, sizeof *line->parts);
+    while (line->reached <= DW_STAGE_PARTS && line->reached <= (int)line->last && run_all(line, stages[line->reached]))
+        line->reached++;
+}
+
+enum dw_status dw_run_jobs(const struct dw_job *const *jobs, size_t job_count, enum dw_stage last, const struct dw_layout_options *options,
+                           const struct dw_control *control, struct dw_arena *arena, struct dw_faults *faults, struct dw_run *run)
+{
+    *run = (struct dw_run){.job_count = job_count};
+    struct line line = {.asked = jobs, .job_count = job_count, .last = last, .arena = arena, .faults = faults};
+    if (!dw_arena_guard(arena, line_body, &line)) {
+        dw_error(faults, DW_SURROUNDINGS, "memory", "", "memory ran out");
+        return DW_SURROUNDINGS;
+    }
+    run->jobs = line.reached > DW_STAGE_CHECK ? line.jobs : NULL;
+    run->sizings = line.reached > DW_STAGE_SIZE ? line.sizings : NULL;
+    run->parts = line.reached > DW_STAGE_PARTS ? line.parts : NULL;
+    if (last == DW_STAGE_LAYOUT && run->parts != NULL)
+        return dw_purchase_make(run->parts, job_count, options, control, arena, faults, &run->purchase);
+    return line.reached > (int)last ? DW_DONE : faults->status;
+}
