@@ -149,6 +149,7 @@ CHANGE(outcome, it->plan.outcome = DW_CUT_NONE_FOUND)
 CHANGE(side_wrong, it->row.rhs = 25)
 CHANGE(value_negative, it->u[1] = -1; it->row.rhs = 18)
 CHANGE(yield_low, it->v[0] = 7)
+CHANGE(value_low, it->v[1] = 2)
 CHANGE(yield_high, it->v[1] = 12)
 CHANGE(row_missing, it->plan.certificate_count = 0)
 CHANGE(rows_absent, it->row.v = NULL)
@@ -195,6 +196,7 @@ static const struct change CHANGES[] = {
     {"row-side", "certificate[0]", side_wrong},
     {"row-negative", "certificate[0]", value_negative},
     {"row-yield", "certificate[0]", yield_low},
+    {"row-value", "certificate[0]", value_low},
     {"bound-loose", "lower_bound", yield_high},
     {"bound-loose", "lower_bound", row_missing},
     {"row-empty", "certificate[0]", rows_absent},

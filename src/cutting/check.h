@@ -26,6 +26,10 @@ struct holdings {
 /* The lower bound: each inequality of the certificate, and that the bound follows from them. The layouts have passed. */
 void dwi_check_bound(const struct check *check, const struct holdings *held);
 
+/* An upper bound on the value that one sheet s can yield for part values u, or -1 when *work, which falls by what was done, is not
+ * enough to find it. rhs = the value of all parts <= INT64_MAX / 2. */
+int64_t dwi_check_value(const struct check *check, size_t s, const int64_t *u, int64_t *work);
+
 /* a + b and a * b of numbers >= 0, INT64_MAX where they would be larger. */
 static inline int64_t dwi_check_add(int64_t a, int64_t b)
 {

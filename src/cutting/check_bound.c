@@ -4,10 +4,11 @@
  * u the most value that one sheet s yields is v[s] and rhs is the value of all parts. To them is added one that needs no
  * proof: the area of the sheets is at least that of the parts, each grown by the kerf.
  *
- * Proved again here: u and v are not negative; rhs is the sum of u times the count; no layout of the plan yields more
- * than v (a v too small is caught here when the plan holds the layout that shows it); no choice of sheet counts within
- * stock that costs less than the bound satisfies all inequalities. That last search is a depth-first count, sheet by sheet, within a
- * limit of work; past the limit the bound is not said to be wrong.
+ * Proved again here: u and v are not negative; rhs is the sum of u times the count; no layout of the plan yields more than v;
+ * v is no less than the checker's own bound on what the sheet can yield (check_value.c); no choice of sheet counts
+ * within stock that costs less than the bound satisfies all inequalities (a depth-first count, sheet by sheet).
+ * Not proved again: the values of sheets with too many points for the work that is set aside here, and the count of sheets where
+ * that is too long; then nothing is said against the bound. A bound without certificate must follow from the area alone.
  */
 #include "check.h"
 
@@ -17,7 +18,10 @@
 
 __extension__ typedef __int128 wide;
 
-enum { MOST_WORK = 20000000 }; /* inequalities looked at while counting sheets */
+enum {
+    MOST_WORK = 20000000,  /* inequalities looked at while counting sheets */
+    MOST_STEPS = 100000000 /* of the tables of check_value.c, for one plan */
+};
 
 struct counting {
     const struct check *check;
@@ -66,7 +70,22 @@ static void check_yields(const struct check *check, const struct dw_cut_inequali
     }
 }
 
-static void check_row(const struct check *check, size_t r, const struct holdings *held)
+/* v again, from the parts and the sheet alone. */
+static void check_most(const struct check *check, const struct dw_cut_inequality *row, const char *address, int64_t *work)
+{
+    if (row->rhs > INT64_MAX / 2)
+        return;
+    for (size_t s = 0; s < check->request->sheet_count; s++) {
+        if (check->request->sheets[s].count == 0 || row->v[s] >= row->rhs)
+            continue;
+        const int64_t most = dwi_check_value(check, s, row->u, work);
+        if (most > row->v[s])
+            dwi_check_breach(check, "row-value", address, "sheets[%zu] may yield %" PRId64 " and the inequality says %" PRId64,
+                             s, most, row->v[s]);
+    }
+}
+
+static void check_row(const struct check *check, size_t r, const struct holdings *held, int64_t *work)
 {
     const struct dw_cut_inequality *row = &check->plan->certificate[r];
     const char *address = dw_arena_format(check->arena, "certificate[%zu]", r);
@@ -78,6 +97,8 @@ static void check_row(const struct check *check, size_t r, const struct holdings
     check_values(check, row, address);
     if (check->faults->errors == before)
         check_yields(check, row, address, held);
+    if (check->faults->errors == before)
+        check_most(check, row, address, work);
 }
 
 /* u is the area of a part grown by the kerf, v that of a trimmed sheet grown by it. */
@@ -191,8 +212,9 @@ static void check_counts(const struct check *check)
 void dwi_check_bound(const struct check *check, const struct holdings *held)
 {
     const size_t before = check->faults->errors;
+    int64_t work = MOST_STEPS;
     for (size_t r = 0; r < check->plan->certificate_count; r++)
-        check_row(check, r, held);
+        check_row(check, r, held, &work);
     if (check->faults->errors == before && check->plan->lower_bound > 0)
         check_counts(check);
 }
