@@ -1,0 +1,324 @@
+/* search.c - who works when: finders, provers, and what they hand each other.
+ *
+ * Problem: the cheapest plan, and proof that it is one, within an amount of work. Two halves meet:
+ *   - proof: inequalities on sheet counts. The cheapest counts that obey them are the bound and the *blocking mix*: either a
+ *     plan exists within that mix, and is optimal, or a further inequality excludes it.
+ *   - search: value correction gives a first plan; ruin and recreate then aims at mixes of sheets: the blocking mix, and mixes that
+ *     cost just less, or half way less, than the best plan. Column generation and all others fill the pool, from which the integer
+ *     program chooses.
+ * Rounds of growing quanta take turns, so that easy jobs end at once and hard ones spread their work. The quanta depend on work
+ * counted, never on the clock.
+ *
+ * Invariant: bound <= cost of any plan; `best` is a complete plan. Proved means: no counts that cost less obey all
+ * inequalities.
+ */
+#include "search.h"
+
+#include <string.h>
+
+#include <drawerwright/memory.h>
+
+#include "mixes.h"
+
+enum {
+    FIRST_QUANTUM = 4000000,  /* ticks: 4 ms */
+    QUANTUM_SHARE = 16,       /* later: this part of what has been spent */
+    SHEETS_MOST = 4000,       /* in a goal */
+    FIRST_TRIES = 6,
+    LATER_TRIES = 40,
+};
+
+struct search *dwi_search_new(const struct dw_cut_request *request, struct dw_arena *arena)
+{
+    struct search *search = dw_arena_alloc(arena, 1, sizeof *search);
+    search->arena = arena;
+    search->problem = dwi_problem_make(request, arena);
+    search->random.state = request->seed;
+    search->proof = dwi_proof_new(search->problem, arena);
+    dwi_pool_init(&search->pool, search->problem, arena);
+    dwi_values_start(&search->values, search->problem, dwi_random_next(&search->random), arena);
+    return search;
+}
+
+static int64_t quantum(const struct search *search)
+{
+    const int64_t share = search->meter.ticks / QUANTUM_SHARE;
+    return share > FIRST_QUANTUM ? share : FIRST_QUANTUM;
+}
+
+static dw_money cost_to_beat(const struct search *search)
+{
+    return search->has_plan ? search->best.cost : INT64_MAX;
+}
+
+static void drop_goal(struct search *search, int g)
+{
+    dw_arena_free(search->goals[g].arena);
+    search->goal_count--;
+    memmove(&search->goals[g], &search->goals[g + 1], (size_t)(search->goal_count - g) * sizeof search->goals[g]);
+}
+
+static void drop_goals_not_cheaper(struct search *search)
+{
+    for (int g = search->goal_count - 1; g >= 0; g--)
+        if (search->goals[g].cost >= cost_to_beat(search))
+            drop_goal(search, g);
+}
+
+/* Adds a sheet's layout to a draft, joining equal ones by way of the pool. */
+static void add_layout(struct search *search, struct draft *draft, const struct pattern *pattern, int64_t times)
+{
+    const struct pattern *kept = dwi_pool_add(&search->pool, pattern);
+    if (kept == NULL)
+        kept = pattern;
+    draft->cost += search->problem->stocks[kept->stock].price * times;
+    for (size_t u = 0; u < draft->count; u++)
+        if (draft->uses[u].pattern == kept) {
+            draft->uses[u].times += times;
+            return;
+        }
+    draft->uses = dw_arena_grow(search->arena, draft->uses, draft->count, &draft->capacity, sizeof *draft->uses);
+    draft->uses[draft->count++] = (struct pattern_use){kept, times};
+}
+
+static void take_draft(struct search *search, const struct draft *draft)
+{
+    if (search->has_plan && draft->cost >= search->best.cost)
+        return;
+    struct draft best = {0};
+    for (size_t u = 0; u < draft->count; u++)
+        add_layout(search, &best, draft->uses[u].pattern, draft->uses[u].times);
+    search->best = best;
+    search->has_plan = true;
+    drop_goals_not_cheaper(search);
+}
+
+static struct draft draft_of(const struct ruin *ruin, struct dw_arena *arena)
+{
+    struct draft draft = {0};
+    for (int s = 0; s < ruin->sheet_count; s++) {
+        if (ruin->sheets[s].count == 0)
+            continue;
+        draft.uses = dw_arena_grow(arena, draft.uses, draft.count, &draft.capacity, sizeof *draft.uses);
+        draft.uses[draft.count++] = (struct pattern_use){dwi_sheet_pattern(&ruin->sheets[s], arena), 1};
+        draft.cost += ruin->problem->stocks[ruin->sheets[s].stock].price;
+    }
+    return draft;
+}
+
+/* Chooses from the pool. The choice may cover items too often: they are pruned here, last layouts first. */
+static void trim_choice(struct search *search, const struct pattern_use *uses, size_t count, struct dw_arena *arena,
+                        struct draft *draft)
+{
+    const struct problem *problem = search->problem;
+    int64_t *wanted = dw_arena_alloc(arena, (size_t)problem->item_count, sizeof *wanted);
+    struct sheet sheet;
+    *draft = (struct draft){0};
+    dwi_sheet_init(&sheet, problem, 0);
+    for (int i = 0; i < problem->item_count; i++)
+        wanted[i] = problem->items[i].count;
+    for (size_t u = 0; u < count; u++)
+        for (int64_t n = 0; n < uses[u].times; n++) {
+            sheet.stock = uses[u].pattern->stock;
+            dwi_sheet_load(&sheet, uses[u].pattern, arena);
+            dwi_clip(&sheet, wanted, arena);
+            if (sheet.count == 0)
+                continue;
+            const struct pattern *pattern = dwi_sheet_pattern(&sheet, arena);
+            for (int i = 0; i < problem->item_count; i++)
+                wanted[i] -= pattern->counts[i];
+            draft->uses = dw_arena_grow(arena, draft->uses, draft->count, &draft->capacity, sizeof *draft->uses);
+            draft->uses[draft->count++] = (struct pattern_use){pattern, 1};
+            draft->cost += problem->stocks[pattern->stock].price;
+        }
+}
+
+static bool choose(struct search *search, const int64_t *limits, dw_money cutoff, int64_t ticks, struct dw_arena *arena,
+                   struct draft *draft)
+{
+    const struct pattern_use *uses;
+    size_t count;
+    if (!dwi_choose(search->proof, &search->pool, limits, cutoff, &search->meter, ticks, arena, &uses, &count))
+        return false;
+    trim_choice(search, uses, count, arena, draft);
+    return true;
+}
+
+static void choose_cheaper(struct search *search, int64_t ticks)
+{
+    struct dw_arena *work = dw_arena_child(search->arena);
+    struct draft draft;
+    if (choose(search, NULL, cost_to_beat(search), ticks, work, &draft))
+        take_draft(search, &draft);
+    dw_arena_free(work);
+}
+
+static void correct_values(struct search *search, int tries)
+{
+    const struct problem *problem = search->problem;
+    struct dw_arena *work = dw_arena_child(search->arena);
+    int64_t *limits = dw_arena_alloc(work, (size_t)problem->stock_count, sizeof *limits);
+    for (int s = 0; s < problem->stock_count; s++)
+        limits[s] = problem->stocks[s].count;
+    struct draft draft;
+    if (dwi_values_round(&search->values, limits, tries, &search->pool, &search->meter, work, &draft))
+        take_draft(search, &draft);
+    dw_arena_free(work);
+}
+
+/* Raises the bound while inequalities are found. Returns true with the blocking mix in `mix`; false when the search is over: the best plan
+ * is proved, or it is proved that there is none. */
+static bool raise_bound(struct search *search, int64_t *mix, int64_t ticks)
+{
+    const int64_t before = dwi_meter_narrow(&search->meter, ticks);
+    bool open = true;
+    for (bool finished = false; open && !finished && dwi_meter_open(&search->meter);) {
+        open = dwi_proof_cheapest(search->proof, cost_to_beat(search), mix, &search->bound);
+        if (open && !dwi_proof_break(search->proof, mix, &search->pool, &search->meter, ticks, &finished))
+            break;
+    }
+    search->meter.limit = before;
+    open = dwi_proof_cheapest(search->proof, cost_to_beat(search), mix, &search->bound);
+    if (!open && search->has_plan)
+        search->bound = search->best.cost;
+    search->impossible = !open && !search->has_plan;
+    return open;
+}
+
+static bool is_goal(const struct search *search, const int64_t *counts)
+{
+    for (int g = 0; g < search->goal_count; g++)
+        if (memcmp(search->goals[g].counts, counts, (size_t)search->problem->stock_count * sizeof *counts) == 0)
+            return true;
+    return false;
+}
+
+/* Aims at a mix too, starting from the best plan's layouts as far as the mix has sheets for them. */
+static void add_goal(struct search *search, const int64_t *counts)
+{
+    const struct problem *problem = search->problem;
+    int64_t sheets = 0;
+    for (int s = 0; s < problem->stock_count; s++)
+        sheets += counts[s];
+    if (sheets > SHEETS_MOST || is_goal(search, counts))
+        return;
+    if (search->goal_count == DWI_GOALS_MOST)
+        drop_goal(search, 0);
+    struct goal *goal = &search->goals[search->goal_count++];
+    goal->arena = dw_arena_child(search->arena);
+    goal->counts = dw_arena_copy(goal->arena, counts, (size_t)problem->stock_count, sizeof *counts);
+    goal->cost = dwi_mix_cost(problem, counts);
+    dwi_ruin_start(&goal->ruin, problem, counts, dwi_random_next(&search->random), goal->arena);
+    if (search->has_plan)
+        dwi_ruin_seed(&goal->ruin, search->best.uses, search->best.count);
+}
+
+/* Mixes within a budget between the bound and the best cost: first just below the best, then half way down. */
+static void add_goals_within(struct search *search, dw_money budget, int most)
+{
+    struct dw_arena *work = dw_arena_child(search->arena);
+    const size_t row = (size_t)search->problem->stock_count;
+    int64_t *mixes = dw_arena_alloc(work, row * DWI_MIXES_MOST, sizeof *mixes);
+    const int count = dwi_mixes_within(search->problem, search->proof, budget, most, mixes, &search->meter, work);
+    for (int m = 0; m < count; m++)
+        add_goal(search, &mixes[(size_t)m * row]);
+    dw_arena_free(work);
+}
+
+/* Good layouts of an unfinished state are worth keeping all the same. */
+static void save_layouts(struct search *search, const struct ruin *ruin)
+{
+    struct dw_arena *work = dw_arena_child(search->arena);
+    for (int s = 0; s < ruin->sheet_count; s++) {
+        const struct sheet *sheet = &ruin->sheets[s];
+        if (sheet->count > 0 && sheet->area >= search->problem->stocks[sheet->stock].area / 10 * 8)
+            dwi_pool_add(&search->pool, dwi_sheet_pattern(sheet, work));
+    }
+    dw_arena_free(work);
+}
+
+/* Works on every goal; ends early when one is met, for then the aims change. */
+static bool pursue_goals(struct search *search, int64_t ticks)
+{
+    for (int g = search->goal_count - 1; g >= 0; g--) {
+        struct goal *goal = &search->goals[g];
+        if (dwi_ruin_run(&goal->ruin, &search->meter, ticks)) {
+            struct dw_arena *work = dw_arena_child(search->arena);
+            const struct draft draft = draft_of(&goal->ruin, work);
+            take_draft(search, &draft);
+            dw_arena_free(work);
+            return true;
+        }
+        save_layouts(search, &goal->ruin);
+    }
+    return false;
+}
+
+static void report(const struct search *search)
+{
+    const struct dw_control *control = search->meter.control;
+    if (control == NULL || control->progress == NULL)
+        return;
+    const struct dw_standing standing = {
+        .what = "",
+        .best = search->has_plan ? search->best.cost : -1,
+        .lower_bound = search->bound,
+        .work_done = search->meter.ticks / DWI_TICKS_A_UNIT,
+        .work_allowed = search->meter.limit / DWI_TICKS_A_UNIT,
+    };
+    control->progress(control->context, &standing);
+}
+
+static void aim(struct search *search, const int64_t *mix)
+{
+    if (search->has_plan) {
+        const dw_money gap = search->best.cost - search->bound;
+        add_goals_within(search, search->best.cost - 1, 2);
+        if (gap > 1)
+            add_goals_within(search, search->bound + gap / 2, 1);
+    }
+    add_goal(search, mix);
+}
+
+void dwi_search_cheapest(struct search *search)
+{
+    int64_t *mix = dw_arena_alloc(search->arena, (size_t)search->problem->stock_count, sizeof *mix);
+    correct_values(search, FIRST_TRIES);
+    for (int round = 0; raise_bound(search, mix, quantum(search)) && dwi_meter_open(&search->meter); round++) {
+        report(search);
+        aim(search, mix);
+        while (pursue_goals(search, quantum(search)) && search->bound < search->best.cost)
+            aim(search, mix);
+        dwi_proof_columns(search->proof, &search->pool, &search->meter, quantum(search) / 2);
+        if (round % 4 == 3)
+            correct_values(search, LATER_TRIES);
+        if (round % 4 == 1)
+            choose_cheaper(search, quantum(search));
+    }
+    report(search);
+}
+
+enum dw_cut_outcome dwi_search_within(struct search *search, const int64_t *counts, struct draft *draft)
+{
+    if (!dwi_proof_obeyed(search->proof, counts))
+        return DW_CUT_IMPOSSIBLE;
+    if (dwi_values_round(&search->values, counts, FIRST_TRIES, &search->pool, &search->meter, search->arena, draft))
+        return DW_CUT_PLAN;
+    struct dw_arena *work = dw_arena_child(search->arena);
+    struct ruin ruin;
+    dwi_ruin_start(&ruin, search->problem, counts, dwi_random_next(&search->random), work);
+    bool finished = false;
+    for (int round = 0; dwi_meter_open(&search->meter); round++) {
+        if (dwi_ruin_run(&ruin, &search->meter, quantum(search))) {
+            *draft = draft_of(&ruin, search->arena);
+            return DW_CUT_PLAN;
+        }
+        save_layouts(search, &ruin);
+        if (!finished && dwi_proof_break(search->proof, counts, &search->pool, &search->meter, quantum(search), &finished))
+            return DW_CUT_IMPOSSIBLE;
+        if (round % 4 == 1 && choose(search, counts, INT64_MAX, quantum(search), search->arena, draft))
+            return DW_CUT_PLAN;
+    }
+    dw_arena_free(work);
+    return DW_CUT_NONE_FOUND;
+}
