@@ -32,11 +32,17 @@ struct cli_options {
     const char *paper;    /* --paper: "letter" or "a4"; NULL */
     const char *patience; /* NULL: coffee */
     const char *first;    /* --first: "along", "across"; NULL: either */
+    const char *rack_file; /* --rack-file: the rack's ledger; NULL: rack.db beside the job (rack: in this folder) */
+    const char *units;    /* --units: "in", "mm" for the rack's sizes */
+    const char *note;     /* --note: said of an offcut */
+    const char *worth;    /* --worth: of an offcut */
     int64_t seconds;      /* 0: no clock */
     int64_t seed;
     int64_t threads;
     int64_t turns;        /* 0: any */
     bool json, figuring, quiet, help, story_stick, labels;
+    bool rack;            /* --rack: use the offcuts of the rack */
+    bool grain_across;    /* --grain-across: an offcut's grain runs along its width */
 };
 
 struct cli_command {
@@ -92,6 +98,9 @@ typedef enum dw_status cli_answer(struct cli_session *session, struct dw_text *o
 /* Reads the jobs, runs the line up to `last`, lets `answer` write, prints its text and then the faults (to stderr). */
 enum dw_status cli_session_run(const struct cli_options *options, enum dw_stage last, cli_answer *answer);
 
+/* The faults of a call on stderr: "drawerwright: error: place: what is wrong", then what would be right. */
+void cli_report(const struct dw_faults *faults, bool quiet);
+
 /* ---- what is printed (print_*.c); each adds to `out` ---- */
 
 void cli_print_heading(const char *heading, struct dw_text *out);
@@ -115,5 +124,6 @@ enum dw_status cmd_parts(const struct cli_options *options);
 enum dw_status cmd_layout(const struct cli_options *options);
 enum dw_status cmd_buy(const struct cli_options *options);
 enum dw_status cmd_plan(const struct cli_options *options);
+enum dw_status cmd_rack(const struct cli_options *options);
 
 #endif

@@ -39,6 +39,12 @@ static const struct option options_table[] = {
     {"--paper", NULL, "WORD", "letter or a4", " plan sketch ", WORD, PLACE(paper), 0, 0, " letter a4 "},
     {"--story-stick", NULL, NULL, "add full-scale sticks to the packet", " plan ", FLAG, PLACE(story_stick), 0, 0, NULL},
     {"--labels", NULL, NULL, "add a sheet of labels to the packet", " plan ", FLAG, PLACE(labels), 0, 0, NULL},
+    {"--rack", NULL, NULL, "use the offcuts of the rack where that saves money or material", PLANNING, FLAG, PLACE(rack), 0, 0, NULL},
+    {"--rack-file", NULL, "FILE", "the rack's ledger (rack.db beside the job, or in this folder)", " layout buy plan rack post ", WORD, PLACE(rack_file), 0, 0, NULL},
+    {"--units", NULL, "WORD", "of bare numbers: in (usual) or mm", " rack ", WORD, PLACE(units), 0, 0, " in mm "},
+    {"--worth", NULL, "AMOUNT", "what an added offcut is worth", " rack ", WORD, PLACE(worth), 0, 0, NULL},
+    {"--note", NULL, "WORDS", "where it came from, or what it is taken for", " rack ", WORD, PLACE(note), 0, 0, NULL},
+    {"--grain-across", NULL, NULL, "the grain of an added offcut runs along its width", " rack ", FLAG, PLACE(grain_across), 0, 0, NULL},
     {"--quiet", "-q", NULL, "no progress, no warnings on the terminal", "", FLAG, PLACE(quiet), 0, 0, NULL},
     {"--help", "-h", NULL, "this help", "", FLAG, PLACE(help), 0, 0, NULL},
 };
@@ -196,7 +202,7 @@ static void program_help(void)
     puts("drawerwright: from drawer openings to a cutting plan\n");
     puts("Usage: drawerwright COMMAND [OPTIONS] JOB\n");
     for (const struct cli_command *command = cli_commands; command->name != NULL; command++)
-        printf("  %-8s %-8s %s\n", command->name, command->arguments, command->help);
+        printf("  %-8s %-32s %s\n", command->name, command->arguments, command->help);
     puts("\nJOB is a job file (see docs/job.md). drawerwright COMMAND --help tells more.");
     print_exits();
     puts("\nExample: drawerwright plan samples/plan-chest.json -o packet");

@@ -96,8 +96,7 @@ static void body(void *context)
     (void)fwrite(out.bytes, 1, out.length, stdout);
 }
 
-/* One fault on a line or two of stderr: "drawerwright: error: place: what is wrong", then what would be right. */
-static void report(const struct dw_faults *faults, bool quiet)
+void cli_report(const struct dw_faults *faults, bool quiet)
 {
     for (size_t i = 0; i < faults->count; i++) {
         const struct dw_fault *fault = &faults->at[i];
@@ -124,7 +123,7 @@ enum dw_status cli_session_run(const struct cli_options *options, enum dw_stage 
         work.status = DW_SURROUNDINGS;
     }
     if (session->faults != NULL)
-        report(session->faults, options->quiet);
+        cli_report(session->faults, options->quiet);
     dw_faults_free(session->faults);
     dw_arena_free(session->arena);
     return work.status;
