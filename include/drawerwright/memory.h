@@ -25,6 +25,10 @@ void dw_arena_free(struct dw_arena *arena);
  * what it had before. Guards nest. */
 bool dw_arena_guard(struct dw_arena *arena, void (*body)(void *context), void *context);
 
+/* Goes to the guard as if memory had run out: for one who caught that by a guard of its own, to give back what no arena holds. Only
+ * inside a guard. */
+_Noreturn void dw_arena_exhaust(struct dw_arena *arena);
+
 /* A working arena beneath `parent`: its exhaustion unwinds to the parent's guard, and it goes with the
  * parent unless freed before. Never NULL. Only inside a guard of the parent. */
 struct dw_arena *dw_arena_child(struct dw_arena *parent);

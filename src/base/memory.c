@@ -107,7 +107,7 @@ static struct dw_arena *root_of(struct dw_arena *arena)
     return arena;
 }
 
-_Noreturn static void run_out(struct dw_arena *arena)
+_Noreturn void dw_arena_exhaust(struct dw_arena *arena)
 {
     struct guard *guard = root_of(arena)->guard;
     if (guard == NULL)
@@ -143,7 +143,7 @@ struct dw_arena *dw_arena_child(struct dw_arena *parent)
 {
     struct dw_arena *child = dw_arena_new();
     if (child == NULL)
-        run_out(parent);
+        dw_arena_exhaust(parent);
     child->parent = parent;
     child->sibling = parent->children;
     parent->children = child;
@@ -157,7 +157,7 @@ static void add_block(struct dw_arena *arena, size_t least)
         size = least;
     struct block *block = take(sizeof *block + size);
     if (block == NULL)
-        run_out(arena);
+        dw_arena_exhaust(arena);
     *block = (struct block){.previous = arena->last, .size = size};
     arena->last = block;
     if (arena->next_size < LARGEST_BLOCK)
@@ -167,7 +167,7 @@ static void add_block(struct dw_arena *arena, size_t least)
 void *dw_arena_alloc(struct dw_arena *arena, size_t count, size_t size)
 {
     if (size != 0 && count > (SIZE_MAX / 4) / size)
-        run_out(arena);
+        dw_arena_exhaust(arena);
     const size_t step = sizeof(max_align_t);
     const size_t wanted = (count * size + step - 1) / step * step;
     if (arena->last == NULL || arena->last->size - arena->last->used < wanted)

@@ -1,0 +1,170 @@
+/* points.c - normal points, thinned to those that cutting can reach.
+ *
+ * Problem: a layout may be pushed to the low edges, so that a sub-piece needs no other size along a side than a sum of part sizes
+ * (normal points: Herz 1972; Christofides & Whitlock 1977). A sum may use no part oftener than it is wanted: that keeps every
+ * layout that a plan can contain, and leaves far fewer points.
+ *
+ * Thinning: a piece of capacity c is split into t and the rest, which is rounded down to a point. With t the smaller of both, the
+ * capacities that ever occur are the points t <= c / 2 and the rests, beginning with the whole side. Points above half the side that no
+ * chain of splits reaches are dropped. For sums without limit on counts that gives at most the raster points (Terno, Lindemann &
+ * Scheithauer 1987); unlike those it stays right where counts are limited, for it drops only what the dynamic program never reads.
+ *
+ * Invariant of the sums: sorted, distinct, at most `most`. Cost: (sum of counts) x points for the sums, points squared for the rests.
+ */
+#include "points.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include <drawerwright/memory.h>
+
+static int by_size(const void *a, const void *b)
+{
+    const struct stretch *first = a, *second = b;
+    if (first->size != second->size)
+        return first->size < second->size ? -1 : 1;
+    return (first->count > second->count) - (first->count < second->count);
+}
+
+/* Sorted by size, equal sizes joined, without those longer than the side; no count beyond what can lie along it. Returns how many. */
+static int tidy(struct stretch *stretches, int count, int64_t side)
+{
+    qsort(stretches, (size_t)count, sizeof *stretches, by_size);
+    int kept = 0;
+    for (int i = 0; i < count && stretches[i].size <= side; i++) {
+        if (kept > 0 && stretches[kept - 1].size == stretches[i].size)
+            stretches[kept - 1].count += stretches[i].count;
+        else
+            stretches[kept++] = stretches[i];
+        const int64_t fit = side / stretches[i].size;
+        if (stretches[kept - 1].count > fit)
+            stretches[kept - 1].count = fit;
+    }
+    return kept;
+}
+
+/* Merges the sums with themselves moved up by `step` into `out`; returns how many, or -1 when over `most`. */
+static int add_step(const int64_t *sums, int count, int64_t step, int64_t side, int most, int64_t *out)
+{
+    int plain = 0, moved = 0, made = 0;
+    while (plain < count || (moved < count && sums[moved] + step <= side)) {
+        const bool more_moved = moved < count && sums[moved] + step <= side;
+        const int64_t high = more_moved ? sums[moved] + step : INT64_MAX;
+        const int64_t low = plain < count ? sums[plain] : INT64_MAX;
+        if (made == most)
+            return -1;
+        out[made++] = low < high ? low : high;
+        plain += low <= high;
+        moved += high <= low;
+    }
+    return made;
+}
+
+/* All sums up to the side; returns how many, or -1 when over `most`. `sums` and `spare` hold `most` each. */
+static int all_sums(const struct stretch *stretches, int count, int64_t side, int most, int64_t *sums, int64_t *spare)
+{
+    int made = 1;
+    sums[0] = 0;
+    for (int i = 0; i < count; i++)
+        for (int64_t k = 0; k < stretches[i].count; k++) {
+            const int wider = add_step(sums, made, stretches[i].size, side, most, spare);
+            if (wider == made)
+                break; /* nothing new, nor will there be */
+            if (wider < 0)
+                return -1;
+            made = wider;
+            memcpy(sums, spare, (size_t)made * sizeof *sums);
+        }
+    return made;
+}
+
+/* Marks what splits of the whole side reach. From high to low, as a split only reaches lower points. */
+static void mark_reached(const int64_t *at, int count, bool *reached)
+{
+    reached[0] = reached[count - 1] = true;
+    for (int c = count - 1; c > 0; c--) {
+        int rest = c;
+        for (int t = 1; reached[c] && t < c && 2 * at[t] <= at[c]; t++) {
+            while (at[rest] > at[c] - at[t])
+                rest--;
+            reached[t] = reached[rest] = true;
+        }
+    }
+}
+
+static int keep_reached(int64_t *at, int count, struct dw_arena *scratch)
+{
+    bool *reached = dw_arena_alloc(scratch, (size_t)count, sizeof *reached);
+    mark_reached(at, count, reached);
+    int kept = 0;
+    for (int c = 0; c < count; c++)
+        if (reached[c])
+            at[kept++] = at[c];
+    return kept;
+}
+
+static void fill_halves(struct axis *axis, struct dw_arena *arena)
+{
+    int *halves = dw_arena_alloc(arena, (size_t)axis->count, sizeof *halves);
+    int *first = dw_arena_alloc(arena, (size_t)axis->count, sizeof *first);
+    for (int c = 0; c < axis->count; c++) {
+        halves[c] = c == 0 ? 0 : halves[c - 1];
+        while (halves[c] + 1 < c && 2 * axis->at[halves[c] + 1] <= axis->at[c])
+            halves[c]++;
+        first[c] = (int)axis->splits - 1; /* splits are counted from 1 */
+        axis->splits += halves[c];
+    }
+    axis->halves = halves;
+    axis->first = first;
+}
+
+static void fill_rests(struct axis *axis, struct dw_arena *arena)
+{
+    uint16_t *rest = dw_arena_alloc(arena, (size_t)axis->splits, sizeof *rest);
+    for (int c = 0; c < axis->count; c++) {
+        int last = c;
+        for (int t = 1; t <= axis->halves[c]; t++) {
+            while (axis->at[last] > axis->at[c] - axis->at[t])
+                last--;
+            rest[axis->first[c] + t] = (uint16_t)last;
+        }
+    }
+    axis->rest = rest;
+}
+
+bool dwi_axis_make(const struct stretch *stretches, int stretch_count, int64_t size, int most, struct dw_arena *arena,
+                   struct axis *axis)
+{
+    struct dw_arena *scratch = dw_arena_child(arena);
+    struct stretch *tidied = dw_arena_copy(scratch, stretches, (size_t)stretch_count, sizeof *stretches);
+    int64_t *sums = dw_arena_alloc(scratch, (size_t)most, sizeof *sums);
+    int64_t *spare = dw_arena_alloc(scratch, (size_t)most, sizeof *spare);
+    const int kinds = tidy(tidied, stretch_count, size);
+    int count = all_sums(tidied, kinds, size, most, sums, spare);
+    if (count > 0) {
+        count = keep_reached(sums, count, scratch);
+        *axis = (struct axis){.count = count, .at = dw_arena_copy(arena, sums, (size_t)count, sizeof *sums)};
+        fill_halves(axis, arena);
+        fill_rests(axis, arena);
+    }
+    dw_arena_free(scratch);
+    return count > 0;
+}
+
+int dwi_axis_up(const struct axis *axis, int64_t size)
+{
+    int low = 0, high = axis->count;
+    while (low < high) {
+        const int middle = low + (high - low) / 2;
+        if (axis->at[middle] < size)
+            low = middle + 1;
+        else
+            high = middle;
+    }
+    return low;
+}
+
+int dwi_axis_down(const struct axis *axis, int64_t size)
+{
+    return dwi_axis_up(axis, size + 1) - 1;
+}

@@ -1,0 +1,78 @@
+/* prove.h - the inside of a proof; shared by the files that build it, unknown to the search. */
+#ifndef DWI_CUTTING_PROVE_H
+#define DWI_CUTTING_PROVE_H
+
+#include "proof.h"
+#include "value.h"
+
+struct dw_lp;
+
+/* A layout in a master program: it may hold more of an item than is wanted, which keeps column generation simple and the bound valid. */
+struct column {
+    int stock;
+    const int32_t *counts;
+    const struct pattern *pattern; /* in the arena of the pool or the proof, nothing in excess; NULL: good for bounds only */
+};
+
+struct proof {
+    const struct problem *problem;
+    struct dw_arena *arena;
+    struct valuer *valuer; /* made when first needed */
+
+    struct bound_row *rows;
+    size_t row_count, row_capacity;
+    bool sharpened;        /* the first rows were valued exactly */
+
+    struct column *columns;
+    size_t column_count, column_capacity;
+
+    double *center;        /* smoothed duals of the priced master; NULL before its first round */
+    bool columns_done;
+    int priced_row;        /* the row that the priced master owns, -1 while none */
+    double *solution;      /* of the priced master, by column */
+    size_t solution_count;
+
+    int64_t *asked;        /* the counts that dwi_proof_break was last asked for */
+    bool asked_finished;
+};
+
+/* The most rows that a proof keeps: beyond that more of them hardly move the bound, and counting through them gets slow. */
+enum { MOST_ROWS = 250 };
+
+/* counts.c: adds a row with these values (copied). Returns its index, or -1 when there is no room for more. */
+int dwi_rows_add(struct proof *proof, const int64_t *u, const int64_t *v);
+
+/* counts.c: is the left side of a row below its right for these counts? */
+bool dwi_row_is_broken(const struct proof *proof, const struct bound_row *row, const int64_t *counts);
+
+/* counts.c: the greatest common divisor of all prices (1 when all are 0): every cost is a multiple of it. */
+dw_money dwi_price_step(const struct problem *problem);
+
+/* bounds.c: the rows that cost next to nothing. */
+void dwi_bounds_start(struct proof *proof);
+
+/* bounds.c: values all rows known exactly, once. */
+void dwi_bounds_sharpen(struct proof *proof, struct meter *meter);
+
+/* columns.c: the value of one sheet as dwi_value gives it, INT64_MAX / 4 when u values what the coarsened points do not see. */
+int64_t dwi_proof_value(struct proof *proof, int stock, const int64_t *u, struct meter *meter);
+
+/* columns.c: sets to 0 the values of items that the coarsened points do not see. */
+void dwi_columns_blind(struct proof *proof, int64_t *u);
+
+/* columns.c: the layout behind the last value, NULL when there is none. In `arena`. */
+const struct pattern *dwi_proof_pattern(const struct proof *proof, struct dw_arena *arena);
+
+/* columns.c: what is kept of a layout in the pool: a copy without excess. NULL where there is no pool, or the layout does not fit. */
+const struct pattern *dwi_columns_pool(const struct proof *proof, struct pool *pool, const struct pattern *pattern);
+
+/* columns.c: adds a layout (copied) to the columns and the pool. */
+void dwi_columns_add(struct proof *proof, struct pool *pool, const struct pattern *pattern);
+
+/* columns.c: once, a first column for each item and stock that holds it. */
+void dwi_columns_start(struct proof *proof, struct pool *pool);
+
+/* columns.c: a solver's model that must be freed though memory may run out meanwhile. Runs body(context) with *model made and frees it. */
+void dwi_with_model(struct dw_arena *arena, struct dw_lp **model, void (*body)(void *context), void *context);
+
+#endif

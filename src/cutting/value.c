@@ -1,0 +1,554 @@
+/* value.c - the guillotine value of a sheet: V(x, y) for item values u.
+ *
+ * Problem: cut a sheet by through cuts so that the items that come out are worth most; any number of each, or at most what is wanted.
+ *
+ * Model: V(x, y), the value of a piece of capacity x by y, is the largest of
+ *     u[i] over items i (in either way they may lie) that fit it,
+ *     V(t, y) + V(rest(x - t), y)   over points t <= x / 2   (a crosscut),
+ *     V(x, t) + V(x, rest(y - t))   over points t <= y / 2   (a rip),
+ * over the points of points.c (Gilmore & Gomory 1966; Cintra, Miyazawa, Wakabayashi & Xavier 2008, section 2).
+ *
+ * Stages: with k cutting stages left, of which the next is by crosscuts, V_k(x, y) starts from the other direction's
+ * V_(k-1)(x, y) and takes crosscuts only; V_0 is the best item that fits. An item smaller than its piece is trimmed out by a
+ * last cut that counts for no stage (Gilmore & Gomory 1965, section 4, "non-exact").
+ *
+ * Counts: where at most what is wanted may come out, V(x, y) is also bounded by the value of all wanted items that fit x by y, and
+ * the points are limited to sums of wanted items. Both keep V an upper bound; it need not be reached (a full count of states
+ * would be needed for that: Christofides & Hadjiconstantinou 1995).
+ *
+ * Coarse points: sizes divided by g and rounded down, items and sheet alike. A sum of rounded items is at most the rounded sum, so
+ * every layout stays one and V an upper bound. An item rounded to nothing is not seen: its value must count as 0.
+ *
+ * Integers: 32 bits. Values are divided by a power of two, rounded up, until no sum can pass 2^30 (MOST_VALUE).
+ *
+ * Cost: a valuation takes about (splits of x) * (points of y) / 2 + (points of x) * (splits of y) steps. Rows that repeat the
+ * row before, and steps along y that bring no more value, are never split at: one point less does as well.
+ */
+#include "value.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include <drawerwright/memory.h>
+
+#include "points.h"
+
+enum { MOST_VALUE = 1 << 30, MOST_LEAVES = 20000, MOST_LEVELS = 4 };
+
+/* An item in one of the ways it may lie: the first points that hold it. */
+struct spot {
+    int item;
+    bool turned;
+    int x, y;
+};
+
+/* The points of one stock. */
+struct grid {
+    struct axis x, y;
+    int64_t step_x, step_y; /* what sizes are divided by; 1: exact */
+    struct spot *spots;     /* by rising x */
+    int spot_count;
+};
+
+/* Which cuts a table takes. */
+enum ways { CROSSCUTS = 1, RIPS = 2, BOTH = 3 };
+
+/* V of every piece of the stock last valued, row by row of x. A chain of tables, each on top of the one before, for stages. */
+struct table {
+    enum ways ways;
+    int32_t *cells;
+    bool *repeats; /* of each row: does it equal the one before */
+};
+
+struct chain {
+    struct table levels[MOST_LEVELS]; /* levels[0] has items only, unless any stages will do */
+    int count;
+};
+
+struct valuer {
+    const struct problem *problem;
+    bool bounded;
+    struct grid *grids;
+    bool *seen;           /* of each item: is it at least a step everywhere */
+    struct chain chains[2];
+    int chain_count;
+    int32_t *value;       /* of each item, in the valuation at hand */
+    int *opened;          /* of each item: 1 + the point along y from which on it fits the row at hand; 0: not yet */
+    int64_t *wanted_gain; /* along y: how much the value of all wanted items that fit grows at y */
+    int32_t *best_item;   /* along y: the best item that starts to fit at y */
+    int32_t *cap;         /* along y: the value of all wanted items that fit */
+    int *rises;           /* along y: where a row rises */
+    int stock;            /* of the last valuation */
+    int best_chain;
+};
+
+/* ---- points ---- */
+
+static int gather_stretches(const struct valuer *valuer, const struct stock *stock, bool along_x, int64_t step,
+                            struct stretch *stretches)
+{
+    const struct problem *problem = valuer->problem;
+    int count = 0;
+    for (int i = 0; i < problem->item_count; i++) {
+        const struct item *item = &problem->items[i];
+        for (int turned = 0; turned <= item->turn; turned++) {
+            const int64_t length = turned ? item->width : item->length;
+            const int64_t width = turned ? item->length : item->width;
+            const int64_t size = (along_x ? length : width) / step;
+            if (length > stock->length || width > stock->width || size == 0)
+                continue;
+            stretches[count++] = (struct stretch){.size = size, .count = valuer->bounded ? item->count : INT64_MAX / 4};
+        }
+    }
+    return count;
+}
+
+/* The points of one side, with sizes divided by `step`. */
+static bool make_axis(const struct valuer *valuer, const struct stock *stock, bool along_x, int64_t step, int most,
+                      struct dw_arena *arena, struct axis *axis)
+{
+    struct dw_arena *scratch = dw_arena_child(arena);
+    struct stretch *stretches = dw_arena_alloc(scratch, 2 * (size_t)valuer->problem->item_count, sizeof *stretches);
+    const int count = gather_stretches(valuer, stock, along_x, step, stretches);
+    const bool made = dwi_axis_make(stretches, count, (along_x ? stock->length : stock->width) / step, most, arena, axis);
+    dw_arena_free(scratch);
+    return made;
+}
+
+static int64_t ticks_of(const struct valuer *valuer, const struct grid *grid)
+{
+    const int64_t tables = valuer->chain_count == 1 && valuer->chains[0].count == 1 ? 1 : valuer->chain_count;
+    return tables * (grid->x.splits * grid->y.count / 2 + grid->x.count * grid->y.splits + 4 * grid->x.count * (int64_t)grid->y.count);
+}
+
+/* The next coarser step: an eighth more. */
+static int64_t coarser(int64_t step)
+{
+    return step + (step + 7) / 8;
+}
+
+/* Makes an axis anew with steps from *step on, coarser until there are at most `most` points. */
+static void remake_axis(const struct valuer *valuer, const struct stock *stock, bool along_x, int most, int64_t *step,
+                        struct dw_arena *arena, struct axis *axis)
+{
+    dw_arena_clear(arena);
+    while (!make_axis(valuer, stock, along_x, *step, most, arena, axis))
+        *step = coarser(*step);
+}
+
+/* Coarsens the axis with more points until a valuation is cheap enough. */
+static void make_points(const struct valuer *valuer, const struct stock *stock, int64_t ticks, struct dw_arena *arena,
+                        struct grid *grid)
+{
+    struct dw_arena *of_x = dw_arena_child(arena), *of_y = dw_arena_child(arena);
+    grid->step_x = grid->step_y = 1;
+    remake_axis(valuer, stock, true, AXIS_MOST, &grid->step_x, of_x, &grid->x);
+    remake_axis(valuer, stock, false, AXIS_MOST, &grid->step_y, of_y, &grid->y);
+    while (ticks_of(valuer, grid) > ticks && grid->x.count + grid->y.count > 16) {
+        const bool along_x = grid->x.count > grid->y.count;
+        int64_t *step = along_x ? &grid->step_x : &grid->step_y;
+        *step = coarser(*step);
+        remake_axis(valuer, stock, along_x, AXIS_MOST, step, along_x ? of_x : of_y, along_x ? &grid->x : &grid->y);
+    }
+}
+
+static int by_x(const void *a, const void *b)
+{
+    const struct spot *first = a, *second = b;
+    if (first->x != second->x)
+        return first->x < second->x ? -1 : 1;
+    if (first->item != second->item)
+        return first->item < second->item ? -1 : 1;
+    return (first->turned > second->turned) - (first->turned < second->turned);
+}
+
+static void make_spots(struct valuer *valuer, const struct stock *stock, struct dw_arena *arena, struct grid *grid)
+{
+    const struct problem *problem = valuer->problem;
+    grid->spots = dw_arena_alloc(arena, 2 * (size_t)problem->item_count, sizeof *grid->spots);
+    for (int i = 0; i < problem->item_count; i++) {
+        const struct item *item = &problem->items[i];
+        for (int turned = 0; turned <= item->turn; turned++) {
+            const int64_t length = (turned ? item->width : item->length);
+            const int64_t width = (turned ? item->length : item->width);
+            if (length > stock->length || width > stock->width)
+                continue;
+            if (length < grid->step_x || width < grid->step_y)
+                valuer->seen[i] = false;
+            grid->spots[grid->spot_count++] = (struct spot){.item = i,
+                                                            .turned = turned != 0,
+                                                            .x = dwi_axis_up(&grid->x, length / grid->step_x),
+                                                            .y = dwi_axis_up(&grid->y, width / grid->step_y)};
+        }
+    }
+    qsort(grid->spots, (size_t)grid->spot_count, sizeof *grid->spots, by_x);
+}
+
+/* ---- the valuer ---- */
+
+/* The tables of stages whose first cut is `first`; a single one for any stages. */
+static void plan_chain(struct chain *chain, int turns, enum ways first)
+{
+    if (turns == 0) {
+        *chain = (struct chain){.levels = {{.ways = BOTH}}, .count = 1};
+        return;
+    }
+    *chain = (struct chain){.count = turns + 1};
+    for (int k = turns; k > 0; k--) {
+        chain->levels[k].ways = first;
+        first = first == CROSSCUTS ? RIPS : CROSSCUTS;
+    }
+}
+
+static void plan_chains(struct valuer *valuer)
+{
+    const struct problem *problem = valuer->problem;
+    if (problem->turns == 0 || problem->first_cut != DW_RIP)
+        plan_chain(&valuer->chains[valuer->chain_count++], problem->turns, CROSSCUTS);
+    if (problem->turns != 0 && problem->first_cut != DW_CROSSCUT)
+        plan_chain(&valuer->chains[valuer->chain_count++], problem->turns, RIPS);
+}
+
+/* Tables and rows large enough for any stock. */
+static void make_room(struct valuer *valuer, struct dw_arena *arena)
+{
+    size_t cells = 1, rows = 1, columns = 1;
+    for (int s = 0; s < valuer->problem->stock_count; s++) {
+        const size_t x = (size_t)valuer->grids[s].x.count, y = (size_t)valuer->grids[s].y.count;
+        cells = x * y > cells ? x * y : cells;
+        rows = x > rows ? x : rows;
+        columns = y > columns ? y : columns;
+    }
+    for (int c = 0; c < valuer->chain_count; c++)
+        for (int k = 0; k < valuer->chains[c].count; k++) {
+            valuer->chains[c].levels[k].cells = dw_arena_alloc(arena, cells, sizeof(int32_t));
+            valuer->chains[c].levels[k].repeats = dw_arena_alloc(arena, rows, sizeof(bool));
+        }
+    valuer->value = dw_arena_alloc(arena, (size_t)valuer->problem->item_count, sizeof *valuer->value);
+    valuer->wanted_gain = dw_arena_alloc(arena, columns, sizeof *valuer->wanted_gain);
+    valuer->best_item = dw_arena_alloc(arena, columns, sizeof *valuer->best_item);
+    valuer->cap = dw_arena_alloc(arena, columns, sizeof *valuer->cap);
+    valuer->rises = dw_arena_alloc(arena, columns, sizeof *valuer->rises);
+    valuer->opened = dw_arena_alloc(arena, (size_t)valuer->problem->item_count, sizeof *valuer->opened);
+}
+
+struct valuer *dwi_valuer_new(const struct problem *problem, bool bounded, int64_t ticks, struct dw_arena *arena)
+{
+    struct valuer *valuer = dw_arena_alloc(arena, 1, sizeof *valuer);
+    *valuer = (struct valuer){.problem = problem, .bounded = bounded, .stock = -1};
+    valuer->grids = dw_arena_alloc(arena, (size_t)problem->stock_count, sizeof *valuer->grids);
+    valuer->seen = dw_arena_alloc(arena, (size_t)problem->item_count, sizeof *valuer->seen);
+    memset(valuer->seen, true, (size_t)problem->item_count * sizeof *valuer->seen);
+    plan_chains(valuer);
+    for (int s = 0; s < problem->stock_count; s++) {
+        make_points(valuer, &problem->stocks[s], ticks, arena, &valuer->grids[s]);
+        make_spots(valuer, &problem->stocks[s], arena, &valuer->grids[s]);
+    }
+    make_room(valuer, arena);
+    return valuer;
+}
+
+bool dwi_value_is_coarse(const struct valuer *valuer, int stock)
+{
+    return valuer->grids[stock].step_x > 1 || valuer->grids[stock].step_y > 1;
+}
+
+bool dwi_value_sees(const struct valuer *valuer, int item)
+{
+    return valuer->seen[item];
+}
+
+/* ---- one valuation ---- */
+
+/* The power of two by which values are divided. Of one item along_x * along_y fit side by side, at least a quarter of
+ * what its density would give the whole area; so no layout is worth more than four times the best of these. */
+static int shift_for(const struct valuer *valuer, const struct grid *grid, const int64_t *u)
+{
+    const int64_t length = grid->x.at[grid->x.count - 1], width = grid->y.at[grid->y.count - 1];
+    int shift = 0;
+    for (int k = 0; k < grid->spot_count; k++) {
+        const struct spot *spot = &grid->spots[k];
+        const struct item *item = &valuer->problem->items[spot->item];
+        if (!valuer->seen[spot->item])
+            continue;
+        const int64_t along_x = length / ((spot->turned ? item->width : item->length) / grid->step_x);
+        const int64_t along_y = width / ((spot->turned ? item->length : item->width) / grid->step_y);
+        const int64_t most = MOST_VALUE / 4 / (along_x + 1) / (along_y + 1);
+        while (shift < 40 && (u[spot->item] >> shift) + 1 > most)
+            shift++;
+    }
+    return shift;
+}
+
+static void set_values(struct valuer *valuer, const int64_t *u, int shift)
+{
+    for (int i = 0; i < valuer->problem->item_count; i++)
+        valuer->value[i] = valuer->seen[i] ? (int32_t)((u[i] + (((int64_t)1 << shift) - 1)) >> shift) : 0;
+}
+
+static int32_t larger(int32_t a, int32_t b)
+{
+    return a > b ? a : b;
+}
+
+/* Notes what the item of a spot gives to pieces that hold it: its value as the best item, and all that is wanted of it (once,
+ * though it may fit in two ways). */
+static void open_spot(struct valuer *valuer, const struct spot *spot)
+{
+    const int32_t value = valuer->value[spot->item];
+    const int64_t count = valuer->problem->items[spot->item].count;
+    const int64_t all = value > 0 && count > MOST_VALUE / value ? MOST_VALUE : value * count;
+    int *opened = &valuer->opened[spot->item];
+    valuer->best_item[spot->y] = larger(valuer->best_item[spot->y], value);
+    valuer->wanted_gain[spot->y] += all;
+    if (*opened != 0) /* fits the other way already: from the higher of both points on it would count twice */
+        valuer->wanted_gain[*opened - 1 > spot->y ? *opened - 1 : spot->y] -= all;
+    *opened = spot->y + 1;
+}
+
+/* Row x of the items alone into `row`; the value of all wanted items that fit into `cap`. */
+static void item_row(struct valuer *valuer, const struct grid *grid, int x, int *next_spot, int32_t *row)
+{
+    for (; *next_spot < grid->spot_count && grid->spots[*next_spot].x <= x; ++*next_spot)
+        open_spot(valuer, &grid->spots[*next_spot]);
+    int32_t best = 0;
+    int64_t all = 0;
+    for (int y = 0; y < grid->y.count; y++) {
+        best = larger(best, valuer->best_item[y]);
+        row[y] = best;
+        all += valuer->wanted_gain[y];
+        valuer->cap[y] = valuer->bounded && all < MOST_VALUE ? (int32_t)all : MOST_VALUE;
+    }
+}
+
+/* row = max(row, first + second); the loop that the compiler turns into vector code. */
+static void take_sums(int32_t *restrict row, const int32_t *restrict first, const int32_t *restrict second, int count)
+{
+    for (int y = 0; y < count; y++) {
+        const int32_t sum = first[y] + second[y];
+        row[y] = sum > row[y] ? sum : row[y];
+    }
+}
+
+static void split_along_x(const struct table *table, const struct grid *grid, int x)
+{
+    const size_t width = (size_t)grid->y.count;
+    const uint16_t *rest = grid->x.rest + grid->x.first[x];
+    for (int t = 1; t <= grid->x.halves[x]; t++)
+        if (!table->repeats[t])
+            take_sums(table->cells + (size_t)x * width, table->cells + (size_t)t * width, table->cells + rest[t] * width,
+                      grid->y.count);
+}
+
+static void cap_row(const struct valuer *valuer, int count, int32_t *row)
+{
+    for (int y = 0; y < count; y++)
+        row[y] = row[y] < valuer->cap[y] ? row[y] : valuer->cap[y];
+}
+
+/* Each value is capped before the next ones build on it. */
+static void split_along_y(struct valuer *valuer, const struct axis *axis, int32_t *row)
+{
+    int rises = 0;
+    for (int y = 1; y < axis->count; y++) {
+        const uint16_t *rest = axis->rest + axis->first[y];
+        const int half = axis->halves[y];
+        int32_t best = row[y];
+        for (int k = 0; k < rises && valuer->rises[k] <= half; k++) {
+            const int t = valuer->rises[k];
+            best = larger(best, row[t] + row[rest[t]]);
+        }
+        row[y] = best < valuer->cap[y] ? best : valuer->cap[y];
+        if (row[y] > row[y - 1])
+            valuer->rises[rises++] = y;
+    }
+}
+
+/* Row x of one table, on top of what stands in it. */
+static void finish_row(struct valuer *valuer, const struct grid *grid, struct table *table, int x)
+{
+    const size_t width = (size_t)grid->y.count;
+    int32_t *row = table->cells + (size_t)x * width;
+    if (table->ways & CROSSCUTS)
+        split_along_x(table, grid, x);
+    cap_row(valuer, grid->y.count, row);
+    if (table->ways & RIPS)
+        split_along_y(valuer, &grid->y, row);
+    table->repeats[x] = x > 0 && memcmp(row, row - width, width * sizeof *row) == 0;
+}
+
+static void clear_rows(struct valuer *valuer, const struct grid *grid)
+{
+    memset(valuer->opened, 0, (size_t)valuer->problem->item_count * sizeof *valuer->opened);
+    memset(valuer->wanted_gain, 0, (size_t)grid->y.count * sizeof *valuer->wanted_gain);
+    memset(valuer->best_item, 0, (size_t)grid->y.count * sizeof *valuer->best_item);
+}
+
+/* Fills all tables of a chain; returns the value of the whole stock. */
+static int32_t fill_chain(struct valuer *valuer, const struct grid *grid, struct chain *chain)
+{
+    const size_t width = (size_t)grid->y.count;
+    int next_spot = 0;
+    clear_rows(valuer, grid);
+    for (int x = 0; x < grid->x.count; x++) {
+        item_row(valuer, grid, x, &next_spot, chain->levels[0].cells + (size_t)x * width);
+        for (int k = 0; k < chain->count; k++) {
+            if (k > 0)
+                memcpy(chain->levels[k].cells + (size_t)x * width, chain->levels[k - 1].cells + (size_t)x * width,
+                       width * sizeof(int32_t));
+            finish_row(valuer, grid, &chain->levels[k], x);
+        }
+    }
+    return chain->levels[chain->count - 1].cells[(size_t)grid->x.count * width - 1];
+}
+
+int64_t dwi_value(struct valuer *valuer, int stock, const int64_t *u, struct meter *meter)
+{
+    const struct grid *grid = &valuer->grids[stock];
+    const int shift = shift_for(valuer, grid, u);
+    int32_t best = 0;
+    set_values(valuer, u, shift);
+    valuer->stock = stock;
+    valuer->best_chain = 0;
+    for (int c = 0; c < valuer->chain_count; c++) {
+        const int32_t value = fill_chain(valuer, grid, &valuer->chains[c]);
+        if (value > best) {
+            best = value;
+            valuer->best_chain = c;
+        }
+    }
+    (void)dwi_meter_spend(meter, ticks_of(valuer, grid));
+    return (int64_t)best << shift;
+}
+
+/* ---- the layout behind a value ---- */
+
+/* Finds the cuts again by looking for parts of a sum: no table of choices is kept. */
+struct building {
+    const struct valuer *valuer;
+    const struct grid *grid;
+    const struct chain *chain;
+    struct dw_arena *arena;
+    struct slice *nodes;
+    size_t count, capacity;
+    int leaves;
+    int32_t *counts;
+    int64_t area;
+};
+
+static int add_node(struct building *building, struct slice node)
+{
+    building->nodes =
+        dw_arena_grow(building->arena, building->nodes, building->count, &building->capacity, sizeof *building->nodes);
+    building->nodes[building->count] = node;
+    return (int)building->count++;
+}
+
+static int add_leaf(struct building *building, const struct spot *spot)
+{
+    const struct item *item = &building->valuer->problem->items[spot->item];
+    building->counts[spot->item]++;
+    building->area += item->area;
+    building->leaves++;
+    return add_node(building, (struct slice){.kind = SLICE_ITEM,
+                                             .item = spot->item,
+                                             .turned = spot->turned,
+                                             .first = -1,
+                                             .second = -1,
+                                             .length = spot->turned ? item->width : item->length,
+                                             .width = spot->turned ? item->length : item->width});
+}
+
+static int join(struct building *building, enum slice_kind kind, int first, int second)
+{
+    if (first < 0 || second < 0)
+        return first < 0 ? second : first;
+    const struct slice a = building->nodes[first], b = building->nodes[second];
+    const bool beside = kind == SLICE_BESIDE;
+    struct slice node = {.kind = kind, .item = -1, .first = first, .second = second};
+    node.length = beside ? a.length + b.length : (a.length > b.length ? a.length : b.length);
+    node.width = beside ? (a.width > b.width ? a.width : b.width) : a.width + b.width;
+    return add_node(building, node);
+}
+
+static int build(struct building *building, int level, int x, int y);
+
+static int32_t cell(const struct building *building, int level, int x, int y)
+{
+    return building->chain->levels[level].cells[(size_t)x * (size_t)building->grid->y.count + (size_t)y];
+}
+
+/* -2 when no single item is worth that much. */
+static int build_item(struct building *building, int x, int y, int32_t worth)
+{
+    const struct grid *grid = building->grid;
+    for (int k = 0; k < grid->spot_count && grid->spots[k].x <= x; k++)
+        if (grid->spots[k].y <= y && building->valuer->value[grid->spots[k].item] >= worth)
+            return add_leaf(building, &grid->spots[k]);
+    return -2;
+}
+
+static int build_crosscut(struct building *building, int level, int x, int y, int32_t worth)
+{
+    const struct axis *axis = &building->grid->x;
+    for (int t = 1; t <= axis->halves[x]; t++) {
+        const int rest = axis->rest[axis->first[x] + t];
+        if (cell(building, level, t, y) + cell(building, level, rest, y) >= worth) {
+            const int first = build(building, level, t, y);
+            return join(building, SLICE_BESIDE, first, build(building, level, rest, y));
+        }
+    }
+    return -2;
+}
+
+static int build_rip(struct building *building, int level, int x, int y, int32_t worth)
+{
+    const struct axis *axis = &building->grid->y;
+    for (int t = 1; t <= axis->halves[y]; t++) {
+        const int rest = axis->rest[axis->first[y] + t];
+        if (cell(building, level, x, t) + cell(building, level, x, rest) >= worth) {
+            const int first = build(building, level, x, t);
+            return join(building, SLICE_UPON, first, build(building, level, x, rest));
+        }
+    }
+    return -2;
+}
+
+/* The node of piece (x, y) with cuts of this level and below; -1 for a piece worth nothing. A value that was capped is below the sum
+ * found for it: the layout then holds more than is wanted. */
+static int build(struct building *building, int level, int x, int y)
+{
+    const int32_t worth = cell(building, level, x, y);
+    if (worth <= 0 || building->leaves > MOST_LEAVES)
+        return -1;
+    const enum ways ways = building->chain->levels[level].ways;
+    int node = -2;
+    if (level > 0 && cell(building, level - 1, x, y) >= worth)
+        return build(building, level - 1, x, y);
+    if (level == 0)
+        node = build_item(building, x, y, worth);
+    if (node == -2 && (ways & CROSSCUTS))
+        node = build_crosscut(building, level, x, y, worth);
+    if (node == -2 && (ways & RIPS))
+        node = build_rip(building, level, x, y, worth);
+    return node;
+}
+
+const struct pattern *dwi_value_pattern(const struct valuer *valuer, struct dw_arena *arena)
+{
+    const struct grid *grid = &valuer->grids[valuer->stock];
+    const struct chain *chain = &valuer->chains[valuer->best_chain];
+    struct building building = {.valuer = valuer, .grid = grid, .chain = chain, .arena = arena};
+    building.counts = dw_arena_alloc(arena, (size_t)valuer->problem->item_count, sizeof *building.counts);
+    const int root = build(&building, chain->count - 1, grid->x.count - 1, grid->y.count - 1);
+    if (root < 0 || building.leaves > MOST_LEAVES)
+        return NULL;
+    struct pattern *pattern = dw_arena_alloc(arena, 1, sizeof *pattern);
+    *pattern = (struct pattern){.stock = valuer->stock,
+                                .node_count = (int)building.count,
+                                .root = root,
+                                .nodes = building.nodes,
+                                .counts = building.counts,
+                                .area = building.area};
+    return pattern;
+}

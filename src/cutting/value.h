@@ -1,0 +1,27 @@
+/* value.h - the most value that one sheet can be cut into, by dynamic programming in integers. */
+#ifndef DWI_CUTTING_VALUE_H
+#define DWI_CUTTING_VALUE_H
+
+#include "meter.h"
+#include "slicing.h"
+
+struct valuer;
+
+/* What it takes to value the stocks of a problem: points, rests and tables, in `arena`. One valuation of a stock takes at most about
+ * `ticks`; where the points of a stock are too many for that they are coarsened. Values are of layouts with as many of each item as
+ * fit; with `bounded`, of layouts which hold no more than is wanted of any item: then they are bounds that need not be reached. */
+struct valuer *dwi_valuer_new(const struct problem *problem, bool bounded, int64_t ticks, struct dw_arena *arena);
+
+/* No layout of stock s is worth more than this for the item values u (0 .. 2^40; those of items not seen must be 0). Exact
+ * for unbounded values on points that were not coarsened, while values stay below 2^28. */
+int64_t dwi_value(struct valuer *valuer, int stock, const int64_t *u, struct meter *meter);
+
+/* The layout that the last valuation found; counts as they are in it, also above what is wanted. Where points were coarsened it may be
+ * larger than the stock. NULL when it is worth nothing or has more than twenty thousand items. In `arena`. */
+const struct pattern *dwi_value_pattern(const struct valuer *valuer, struct dw_arena *arena);
+
+/* Were this stock's points coarsened? And is an item still at least a step wide on every stock? */
+bool dwi_value_is_coarse(const struct valuer *valuer, int stock);
+bool dwi_value_sees(const struct valuer *valuer, int item);
+
+#endif
