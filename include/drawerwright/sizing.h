@@ -74,7 +74,8 @@ struct dw_sized_drawer {
     struct dw_figure set_back;     /* of the slide from the face of the case or frame */
     size_t slide;                  /* index into the shop's slides */
     dw_length side_clearance;      /* left on each side as the box was sized */
-    dw_length packing[2];          /* behind each slide, left and right: face-frame packing, shim for taper */
+    dw_length packing[2];          /* behind each slide, left and right: face-frame packing, room for hinges */
+    dw_length shim;                /* more behind each slide where a tapered opening is widest; 0 */
     struct dw_rectangle box;       /* in the elevation */
     dw_mass load, rating;          /* expected, allowed after derating (0: unknown) */
     dw_mass own;                   /* of the empty drawer; 0 when a density is not known */

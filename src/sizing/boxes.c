@@ -1,0 +1,275 @@
+/* boxes.c - the drawer box behind a front: width by its slide, height by its own clear space, depth by its slide's length.
+ *
+ * Width. Side-mount and the like: opening less a clearance at each side. Undermount: the inside is the opening less
+ * 42 mm (or what the slide's sheet says), the outside that and two sides. Rounded down, but never so far that the slide's
+ * tolerance is used up: then less is rounded off, or nothing.
+ *
+ * Height. The box is at most its own clear space less what the slide asks below and above. Inside that limit the habit
+ * holds: so much (1 1/4 in) lower than its front, or than its framed space; never nearer than the least of that habit, and
+ * rounding to the step of heights never takes it further off than the most. The slide's own minimum wins.
+ */
+#include "sizer.h"
+
+#include <drawerwright/memory.h>
+
+/* ---- under the bottom ------------------------------------------------------------------------------------------- */
+
+dw_length dw_bottom_up(const struct dw_job *job, const struct dw_drawer *drawer)
+{
+    const struct dw_slide *slide = dwi_slide_of(job, drawer);
+    if (slide->kind == DW_UNDERMOUNT)
+        return slide->recess;
+    const bool grooved = drawer->box.bottom == DW_BOTTOM_GROOVED || drawer->box.bottom == DW_BOTTOM_SLID_IN;
+    return grooved ? drawer->box.groove_up : 0;
+}
+
+dw_length dwi_box_under(const struct dw_job *job, const struct dw_drawer *drawer)
+{
+    return dw_bottom_up(job, drawer) + dwi_thickness(job, drawer->box.bottom_material);
+}
+
+/* ---- width ------------------------------------------------------------------------------------------------------ */
+
+/* Would a box `less` narrower than the slide's rule leave nothing of its tolerance? Wood on wood has none to use up. */
+static bool uses_up(const struct dw_slide *slide, dw_length less)
+{
+    const bool wood = slide->kind == DW_RUNNER || slide->kind == DW_HAND_FITTED;
+    return !wood && less > 0 && less >= slide->clearance_more;
+}
+
+static void round_width(const struct dwi_sizer *sizer, const struct dw_slide *slide, struct dwi_figuring *width)
+{
+    const dw_length rule = width->value;
+    const dw_length step = dw_most(sizer->habits->box_step, 1);
+    const dw_length aimed = dw_round_down(rule - sizer->habits->box_aim, step);
+    if (!uses_up(slide, rule - aimed)) {
+        dwi_figure_subtract(width, "aimed under the slide's rule by", sizer->habits->box_aim);
+        dwi_figure_down_to(width, "down to the step of boxes", step);
+    } else if (!uses_up(slide, rule - dw_round_down(rule, step))) {
+        dwi_figure_down_to(width, "down to the step of boxes", step);
+    }
+}
+
+static void check_undermount(const struct dwi_sizer *sizer, const struct dw_sized_drawer *drawer)
+{
+    const struct dw_slide *slide = dwi_slide_of(sizer->job, drawer->drawer);
+    const dw_length side = dwi_thickness(sizer->job, drawer->drawer->box.side_material);
+    const enum dw_bottom bottom = drawer->drawer->box.bottom;
+    if (slide->side_most > 0 && side > slide->side_most)
+        dw_error(sizer->faults, DW_IMPOSSIBLE, "side-too-thick", drawer->address,
+                 "sides of %s are too thick for %s\ntake sides of %s or less, or another slide", dwi_show(sizer, side), slide->name,
+                 dwi_show(sizer, slide->side_most));
+    if (bottom == DW_BOTTOM_RABBETED || bottom == DW_BOTTOM_APPLIED)
+        dw_error(sizer->faults, DW_IMPOSSIBLE, "no-recess", drawer->address,
+                 "%s runs under a bottom that is set up by %s, and this one lies at the lower edge\nlet the bottom run in a groove",
+                 slide->name, dwi_show(sizer, slide->recess));
+}
+
+/* The part of the opening's width that the box and its slides share: less the room for hinges. */
+static dw_length width_to_use(const struct dw_sized_case *sized, const struct dw_sized_drawer *drawer)
+{
+    return drawer->space.width - dwi_case_hinge_room(sized->source, drawer->bank_index, 0) -
+           dwi_case_hinge_room(sized->source, drawer->bank_index, 1);
+}
+
+static void size_width(const struct dwi_sizer *sizer, const struct dw_sized_case *sized, const struct dw_sized_bank *bank,
+                       struct dw_sized_drawer *drawer)
+{
+    const struct dw_slide *slide = dwi_slide_of(sizer->job, drawer->drawer);
+    const dw_length side = dwi_thickness(sizer->job, drawer->drawer->box.side_material);
+    const dw_length usable = width_to_use(sized, drawer);
+    struct dwi_figuring width = dwi_figure_start(sizer->arena, "box width", "opening width", drawer->space.width);
+    dwi_figure_subtract(&width, "less the room for hinges", drawer->space.width - usable);
+    if (slide->kind == DW_UNDERMOUNT) {
+        check_undermount(sizer, drawer);
+        dwi_figure_subtract(&width, "less what the undermount slides ask: the inside of the box", slide->inside_less);
+        dwi_figure_add(&width, dwi_count_of(sizer, 2, "side", "sides", side), 2 * side);
+    } else {
+        const char *clearances = dwi_count_of(sizer, 2, "clearance", "clearances", slide->clearance);
+        dwi_figure_subtract(&width, dw_arena_format(sizer->arena, "less %s", clearances), 2 * slide->clearance);
+    }
+    const dw_length rule = width.value;
+    round_width(sizer, slide, &width);
+    drawer->box_width = dwi_figure_done(&width);
+    drawer->side_clearance = (usable - width.value) / 2;
+    drawer->packing[0] = dwi_case_packing(sized->source, drawer->bank_index, 0);
+    drawer->packing[1] = dwi_case_packing(sized->source, drawer->bank_index, 1);
+    const dw_length taper = dwi_readings_taper(sized->source, bank->bank);
+    if (taper > 0 && slide->kind != DW_HAND_FITTED)
+        drawer->shim = dw_most(rule - width.value + taper - slide->clearance_more, 0) / 2;
+    struct dwi_figuring inside = dwi_figure_from(sizer->arena, "inside width", "box width", &drawer->box_width);
+    dwi_figure_subtract(&inside, dw_arena_format(sizer->arena, "less %s", dwi_count_of(sizer, 2, "side", "sides", side)), 2 * side);
+    drawer->inside_width = dwi_figure_done(&inside);
+}
+
+/* ---- height ----------------------------------------------------------------------------------------------------- */
+
+static bool has_rail_or_end_above(const struct dw_sized_bank *bank, size_t i)
+{
+    return i == 0 || bank->bank->drawers[i - 1].rail_below.kind != DW_RAIL_NONE;
+}
+
+static bool is_framed(const struct dw_sized_bank *bank, size_t i)
+{
+    return has_rail_or_end_above(bank, i) && (i + 1 == bank->drawer_count || has_rail_or_end_above(bank, i + 1));
+}
+
+static bool is_inset_slab(const struct dw_drawer *drawer)
+{
+    return drawer->front.kind == DW_FRONT_IS_BOX_FRONT && drawer->fit.kind == DW_INSET;
+}
+
+/* The habit's height, rounded inside the limit. */
+static struct dwi_figuring height_by_habit(const struct dwi_sizer *sizer, const struct dw_sized_bank *bank,
+                                           const struct dw_sized_drawer *drawer, dw_length limit)
+{
+    const struct dw_habits *habits = sizer->habits;
+    const bool by_space = is_framed(bank, drawer->drawer_index) && drawer->space.height < drawer->front_height.value;
+    const dw_length reference = by_space ? drawer->space.height : drawer->front_height.value;
+    struct dwi_figuring height = dwi_figure_start(sizer->arena, "box height", by_space ? "clear height of its space" : "front height", reference);
+    dwi_figure_subtract(&height, "less what a box is lower by habit", habits->box_less);
+    dwi_figure_at_most(&height, "the least that it is lower", reference - habits->box_less_least);
+    dwi_figure_at_most(&height, "its space less the room the slide asks below and above", limit);
+    const dw_length coarse = dw_round_down(height.value, dw_most(habits->box_height_step, 1));
+    if (coarse >= dw_least(reference - habits->box_less_most, height.value - habits->box_step))
+        dwi_figure_down_to(&height, "down to the step of box heights", habits->box_height_step);
+    else
+        dwi_figure_down_to(&height, "down to the step of boxes", habits->box_step);
+    return height;
+}
+
+static struct dwi_figuring height_of_slab(const struct dwi_sizer *sizer, const struct dw_sized_drawer *drawer, dw_length limit)
+{
+    if (is_inset_slab(drawer->drawer))
+        return dwi_figure_from(sizer->arena, "box height", "the front is the box front", &drawer->front_height);
+    struct dwi_figuring height = dwi_figure_start(sizer->arena, "box height", "clear height of its space", drawer->space.height);
+    dwi_figure_subtract(&height, "less the room the slide asks below and above", drawer->space.height - limit);
+    dwi_figure_down_to(&height, "down to the step of boxes", sizer->habits->box_step);
+    return height;
+}
+
+static void bound_height(struct dwi_figuring *height, const struct dw_box *box, const struct dw_slide *slide)
+{
+    if (box->height_least != DW_LENGTH_UNSET)
+        dwi_figure_at_least(height, "at least, as told", box->height_least);
+    if (box->height_most != DW_LENGTH_UNSET)
+        dwi_figure_at_most(height, "at most, as told", box->height_most);
+    dwi_figure_at_least(height, "the least the slide takes", slide->box_least);
+}
+
+/* A box as high as `height` must go in: under the space's top at all, and with the room for its slide. */
+static bool height_fits(const struct dwi_sizer *sizer, const struct dw_sized_drawer *drawer, dw_length height, dw_length limit)
+{
+    const struct dw_slide *slide = dwi_slide_of(sizer->job, drawer->drawer);
+    const dw_length room = drawer->space.height - slide->below;
+    const bool told = drawer->drawer->box.height != DW_LENGTH_UNSET;
+    if (height <= limit && height > dwi_box_under(sizer->job, drawer->drawer))
+        return true;
+    if (told && height <= room && height > dwi_box_under(sizer->job, drawer->drawer)) {
+        dw_warn(sizer->faults, "tip-in", drawer->address,
+                "a box %s high leaves %s above it, and the slide asks %s to lift or tip the drawer in\nat most %s leaves that room",
+                dwi_show(sizer, height), dwi_show(sizer, room - height), dwi_show(sizer, slide->above), dwi_show(sizer, limit));
+        return true;
+    }
+    if (height > limit)
+        dw_error(sizer->faults, DW_IMPOSSIBLE, "box-no-room", drawer->address,
+                 "a box %s high does not go into a space of %s less %s below and %s above it: at most %s\n"
+                 "raise the front by %s, or take a lower box or slide",
+                 dwi_show(sizer, height), dwi_show(sizer, drawer->space.height), dwi_show(sizer, slide->below),
+                 dwi_show(sizer, slide->above), dwi_show(sizer, limit), dwi_show(sizer, height - limit));
+    else
+        dw_error(sizer->faults, DW_IMPOSSIBLE, "box-no-room", drawer->address,
+                 "a box %s high has no room over its bottom, which takes %s\nraise the front", dwi_show(sizer, height),
+                 dwi_show(sizer, dwi_box_under(sizer->job, drawer->drawer)));
+    return false;
+}
+
+static void size_height(const struct dwi_sizer *sizer, const struct dw_sized_bank *bank, struct dw_sized_drawer *drawer)
+{
+    const struct dw_slide *slide = dwi_slide_of(sizer->job, drawer->drawer);
+    const struct dw_box *box = &drawer->drawer->box;
+    const bool slab = drawer->drawer->front.kind == DW_FRONT_IS_BOX_FRONT;
+    const dw_length limit = is_inset_slab(drawer->drawer) ? drawer->front_height.value
+                                                          : drawer->space.height - slide->below - slide->above;
+    struct dwi_figuring height;
+    if (box->height != DW_LENGTH_UNSET)
+        height = dwi_figure_start(sizer->arena, "box height", "as given", box->height);
+    else if (slab)
+        height = height_of_slab(sizer, drawer, limit);
+    else
+        height = height_by_habit(sizer, bank, drawer, limit);
+    if (box->height == DW_LENGTH_UNSET)
+        bound_height(&height, box, slide);
+    drawer->box_height = dwi_figure_done(&height);
+    if (box->height != DW_LENGTH_UNSET && box->height < slide->box_least)
+        dw_error(sizer->faults, DW_IMPOSSIBLE, "box-too-low", drawer->address, "a box %s high is too low for %s\nmake it %s or higher",
+                 dwi_show(sizer, box->height), slide->name, dwi_show(sizer, slide->box_least));
+    (void)height_fits(sizer, drawer, height.value, limit);
+    struct dwi_figuring inside = dwi_figure_from(sizer->arena, "inside height", "box height", &drawer->box_height);
+    dwi_figure_subtract(&inside, "less what is under the bottom", dw_bottom_up(sizer->job, drawer->drawer));
+    dwi_figure_subtract(&inside, "less the bottom", dwi_thickness(sizer->job, box->bottom_material));
+    drawer->inside_height = dwi_figure_done(&inside);
+    drawer->box.y = is_inset_slab(drawer->drawer) ? drawer->front.y : drawer->space.y + slide->below;
+}
+
+/* ---- depth ------------------------------------------------------------------------------------------------------ */
+
+/* As deep as the case lets it. */
+static struct dwi_figuring deepest(const struct dwi_sizer *sizer, const struct dw_sized_bank *bank, const struct dw_sized_drawer *drawer)
+{
+    struct dwi_figuring depth = dwi_figure_start(sizer->arena, "box depth", "inside depth, from the face to the back",
+                                                 bank->opening_depth.value);
+    dwi_figure_subtract(&depth, "less the set-back", drawer->set_back.value);
+    dwi_figure_add(&depth, "the front is part of the box", dwi_slab_thickness(sizer->job, drawer->drawer));
+    dwi_figure_subtract(&depth, "less the free depth behind", dwi_slide_of(sizer->job, drawer->drawer)->rear);
+    return depth;
+}
+
+static struct dwi_figuring depth_told(const struct dwi_sizer *sizer, const struct dw_sized_bank *bank, const struct dw_sized_drawer *drawer)
+{
+    const dw_length told = drawer->drawer->box.depth;
+    if (bank->opening_depth.value != DW_LENGTH_UNSET) {
+        const dw_length most = deepest(sizer, bank, drawer).value;
+        if (told > most)
+            dw_error(sizer->faults, DW_IMPOSSIBLE, "box-too-deep", drawer->address, "a box %s deep does not go in: at most %s\nmake it %s less deep",
+                     dwi_show(sizer, told), dwi_show(sizer, most), dwi_show(sizer, told - most));
+    }
+    return dwi_figure_start(sizer->arena, "box depth", "as given", told);
+}
+
+static void size_depth(const struct dwi_sizer *sizer, const struct dw_sized_bank *bank, struct dw_sized_drawer *drawer)
+{
+    const struct dw_box *box = &drawer->drawer->box;
+    struct dwi_figuring depth;
+    if (box->depth != DW_LENGTH_UNSET) {
+        depth = depth_told(sizer, bank, drawer);
+    } else if (drawer->slide_length.step_count > 0) {
+        depth = dwi_figure_from(sizer->arena, "box depth", "as deep as its slide is long", &drawer->slide_length);
+        dwi_figure_add(&depth, "the front is part of the box", dwi_slab_thickness(sizer->job, drawer->drawer));
+    } else {
+        depth = deepest(sizer, bank, drawer);
+        dwi_figure_down_to(&depth, "down to the step of boxes", sizer->habits->box_step);
+    }
+    drawer->box_depth = dwi_figure_done(&depth);
+    const dw_length slab = dwi_slab_thickness(sizer->job, drawer->drawer);
+    struct dwi_figuring inside = dwi_figure_from(sizer->arena, "inside depth", "box depth", &drawer->box_depth);
+    dwi_figure_subtract(&inside, slab > 0 ? "less the front" : "less the box front",
+                        slab > 0 ? slab : dwi_thickness(sizer->job, box->front_material));
+    dwi_figure_subtract(&inside, "less the back", dwi_thickness(sizer->job, box->back_material));
+    drawer->inside_depth = dwi_figure_done(&inside);
+}
+
+void dwi_box_fit(const struct dwi_sizer *sizer, const struct dw_sized_case *sized, const struct dw_sized_bank *bank,
+                 struct dw_sized_drawer *drawer)
+{
+    size_width(sizer, sized, bank, drawer);
+    size_height(sizer, bank, drawer);
+    size_depth(sizer, bank, drawer);
+    drawer->box.x = drawer->space.x + dwi_case_hinge_room(sized->source, drawer->bank_index, 0) + drawer->side_clearance;
+    drawer->box.width = drawer->box_width.value;
+    drawer->box.height = drawer->box_height.value;
+    if (drawer->inside_width.value <= 0 || drawer->inside_depth.value <= 0)
+        dw_error(sizer->faults, DW_IMPOSSIBLE, "box-no-room", drawer->address,
+                 "the box would be %s wide and %s deep inside\nmake the opening larger or the box of thinner stuff",
+                 dwi_show(sizer, drawer->inside_width.value), dwi_show(sizer, drawer->inside_depth.value));
+}
