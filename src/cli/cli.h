@@ -85,17 +85,28 @@ void cli_wrap(struct dw_text *to, const char *first, const char *rest, const cha
 
 /* ---- one call of the program (session.c) ---- */
 
-struct cli_session {
-    const struct cli_options *options;
-    struct dw_arena *arena;
-    struct dw_faults *faults;
-    struct dw_run run;
-};
+struct cli_session;
 
 /* Writes the answer of a run that went as far as it was asked: to `out`, which goes to stdout. Runs in a guard of the session's arena. */
 typedef enum dw_status cli_answer(struct cli_session *session, struct dw_text *out);
 
-/* Reads the jobs, runs the line up to `last`, lets `answer` write, prints its text and then the faults (to stderr). */
+struct cli_session {
+    const struct cli_options *options;
+    enum dw_stage last;
+    struct dw_arena *arena;
+    struct dw_faults *faults;
+    struct dw_run run;
+    enum dw_status status;
+    cli_answer *answer;
+    struct cli_session *other; /* compare: the run that this one is held against; else NULL */
+};
+
+/* Reads the jobs and runs the line up to `last`. Every start is followed by an end, which lets `answer` (may be NULL) write when all went
+ * well, prints the faults on stderr and frees everything. Both return the status so far. */
+enum dw_status cli_session_start(struct cli_session *session, const struct cli_options *options, enum dw_stage last);
+enum dw_status cli_session_end(struct cli_session *session, cli_answer *answer);
+
+/* Both at once: what most commands are. */
 enum dw_status cli_session_run(const struct cli_options *options, enum dw_stage last, cli_answer *answer);
 
 /* The faults of a call on stderr: "drawerwright: error: place: what is wrong", then what would be right. */
@@ -124,6 +135,7 @@ enum dw_status cmd_parts(const struct cli_options *options);
 enum dw_status cmd_layout(const struct cli_options *options);
 enum dw_status cmd_buy(const struct cli_options *options);
 enum dw_status cmd_plan(const struct cli_options *options);
+enum dw_status cmd_compare(const struct cli_options *options);
 enum dw_status cmd_rack(const struct cli_options *options);
 
 #endif

@@ -11,6 +11,7 @@ const struct cli_command cli_commands[] = {
     {"layout", "JOB...", "the sheets and the order of cuts", 1, CLI_MOST_FILES, cmd_layout},
     {"buy", "JOB...", "what to buy and what it costs", 1, CLI_MOST_FILES, cmd_buy},
     {"plan", "JOB...", "all of it, into a folder (-o DIR)", 1, CLI_MOST_FILES, cmd_plan},
+    {"compare", "JOB...", "the same with changes (--set): sheets and cost side by side", 1, CLI_MOST_FILES, cmd_compare},
     {"rack", "list|add|take|history|undo ...", "the offcuts that the shop owns", 1, 4, cmd_rack},
     {NULL, NULL, NULL, 0, 0, NULL},
 };

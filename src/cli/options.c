@@ -21,7 +21,7 @@ struct option {
 };
 
 #define PLACE(member) offsetof(struct cli_options, member)
-#define PLANNING " layout buy plan "
+#define PLANNING " layout buy plan compare "
 
 static const struct option options_table[] = {
     {"--out", "-o", "PATH", "where to write: a folder (plan) or a file .svg .pdf .png (sketch)", " plan sketch ", WORD, PLACE(out), 0, 0, NULL},
@@ -29,7 +29,7 @@ static const struct option options_table[] = {
     {"--figuring", NULL, NULL, "show the arithmetic of every figure", " size ", FLAG, PLACE(figuring), 0, 0, NULL},
     {"--only", NULL, "PATH", "one case, bank or drawer: \"Bench/2/3\"", " size ", WORD, PLACE(only), 0, 0, NULL},
     {"--set", NULL, "PLACE=VALUE", "change the job for this call: shop.habits.kerf=3/32", "", SETTING, 0, 0, 0, NULL},
-    {"--shop", NULL, "FILE", "the shop file for a bare list of parts (PARTS.csv)", " parts layout buy plan ", WORD, PLACE(shop), 0, 0, NULL},
+    {"--shop", NULL, "FILE", "the shop file for a bare list of parts (PARTS.csv)", " parts layout buy plan compare ", WORD, PLACE(shop), 0, 0, NULL},
     {"--patience", NULL, "WORD", "how long to look: short, coffee (usual), lunch", PLANNING, WORD, PLACE(patience), 0, 0, " short coffee lunch "},
     {"--seconds", NULL, "N", "stop looking after N seconds (then a plan may differ from call to call)", PLANNING, NUMBER, PLACE(seconds), 1, 86400, NULL},
     {"--seed", NULL, "N", "another throw of the dice for the search", PLANNING, NUMBER, PLACE(seed), 0, INT32_MAX, NULL},
@@ -40,7 +40,7 @@ static const struct option options_table[] = {
     {"--story-stick", NULL, NULL, "add full-scale sticks to the packet", " plan ", FLAG, PLACE(story_stick), 0, 0, NULL},
     {"--labels", NULL, NULL, "add a sheet of labels to the packet", " plan ", FLAG, PLACE(labels), 0, 0, NULL},
     {"--rack", NULL, NULL, "use the offcuts of the rack where that saves money or material", PLANNING, FLAG, PLACE(rack), 0, 0, NULL},
-    {"--rack-file", NULL, "FILE", "the rack's ledger (rack.db beside the job, or in this folder)", " layout buy plan rack post ", WORD, PLACE(rack_file), 0, 0, NULL},
+    {"--rack-file", NULL, "FILE", "the rack's ledger (rack.db beside the job, or in this folder)", " layout buy plan compare rack post ", WORD, PLACE(rack_file), 0, 0, NULL},
     {"--units", NULL, "WORD", "of bare numbers: in (usual) or mm", " rack ", WORD, PLACE(units), 0, 0, " in mm "},
     {"--worth", NULL, "AMOUNT", "what an added offcut is worth", " rack ", WORD, PLACE(worth), 0, 0, NULL},
     {"--note", NULL, "WORDS", "where it came from, or what it is taken for", " rack ", WORD, PLACE(note), 0, 0, NULL},

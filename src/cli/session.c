@@ -37,13 +37,6 @@ static void show_progress(void *context, const struct dw_standing *standing)
     (void)fflush(stderr);
 }
 
-struct work {
-    struct cli_session session;
-    enum dw_stage last;
-    cli_answer *answer;
-    enum dw_status status;
-};
-
 static void set_layout_options(const struct cli_options *options, struct dw_layout_options *layout)
 {
     enum dw_patience patience = DW_COFFEE;
@@ -71,14 +64,13 @@ static enum dw_status read_jobs(struct cli_session *session, const struct dw_job
     return gravest;
 }
 
-static void body(void *context)
+static void run_body(void *context)
 {
-    struct work *work = context;
-    struct cli_session *session = &work->session;
+    struct cli_session *session = context;
     const struct cli_options *options = session->options;
     const struct dw_job **jobs = dw_arena_alloc(session->arena, options->file_count, sizeof *jobs);
-    work->status = read_jobs(session, jobs);
-    if (work->status != DW_DONE)
+    session->status = read_jobs(session, jobs);
+    if (session->status != DW_DONE)
         return;
     struct dw_layout_options layout;
     set_layout_options(options, &layout);
@@ -86,14 +78,16 @@ static void body(void *context)
     const bool show = !options->quiet && !options->json && isatty(STDERR_FILENO);
     const struct dw_control control = {
         .cancel = &stop_asked, .progress = show ? show_progress : NULL, .context = &currency, .milliseconds = layout.milliseconds};
-    work->status = dw_run_jobs(jobs, options->file_count, work->last, &layout, &control, session->arena, session->faults, &session->run);
-    if (show && work->last == DW_STAGE_LAYOUT)
+    session->status =
+        dw_run_jobs(jobs, options->file_count, session->last, &layout, &control, session->arena, session->faults, &session->run);
+    if (show && session->last == DW_STAGE_LAYOUT)
         fputs("\r\033[K", stderr);
-    if (work->status != DW_DONE)
-        return;
-    struct dw_text out = dw_text_in(session->arena);
-    work->status = work->answer(session, &out);
-    (void)fwrite(out.bytes, 1, out.length, stdout);
+}
+
+static void out_of_memory(struct cli_session *session)
+{
+    fputs("drawerwright: error: memory ran out\n", stderr);
+    session->status = DW_SURROUNDINGS;
 }
 
 void cli_report(const struct dw_faults *faults, bool quiet)
@@ -111,20 +105,39 @@ void cli_report(const struct dw_faults *faults, bool quiet)
         fputs("drawerwright: error: memory ran out\n", stderr);
 }
 
-enum dw_status cli_session_run(const struct cli_options *options, enum dw_stage last, cli_answer *answer)
+enum dw_status cli_session_start(struct cli_session *session, const struct cli_options *options, enum dw_stage last)
 {
-    struct work work = {.last = last, .answer = answer};
-    work.session = (struct cli_session){.options = options, .arena = dw_arena_new(), .faults = dw_faults_new()};
-    struct cli_session *session = &work.session;
+    *session = (struct cli_session){.options = options, .last = last, .arena = dw_arena_new(), .faults = dw_faults_new()};
     (void)signal(SIGINT, on_interrupt);
     (void)signal(SIGPIPE, SIG_IGN);
-    if (session->arena == NULL || session->faults == NULL || !dw_arena_guard(session->arena, body, &work)) {
-        fputs("drawerwright: error: memory ran out\n", stderr);
-        work.status = DW_SURROUNDINGS;
-    }
+    if (session->arena == NULL || session->faults == NULL || !dw_arena_guard(session->arena, run_body, session))
+        out_of_memory(session);
+    return session->status;
+}
+
+static void answer_body(void *context)
+{
+    struct cli_session *session = context;
+    struct dw_text out = dw_text_in(session->arena);
+    session->status = session->answer(session, &out);
+    (void)fwrite(out.bytes, 1, out.length, stdout);
+}
+
+enum dw_status cli_session_end(struct cli_session *session, cli_answer *answer)
+{
+    session->answer = answer;
+    if (answer != NULL && session->status == DW_DONE && !dw_arena_guard(session->arena, answer_body, session))
+        out_of_memory(session);
     if (session->faults != NULL)
-        cli_report(session->faults, options->quiet);
+        cli_report(session->faults, session->options->quiet);
     dw_faults_free(session->faults);
     dw_arena_free(session->arena);
-    return work.status;
+    return session->status;
+}
+
+enum dw_status cli_session_run(const struct cli_options *options, enum dw_stage last, cli_answer *answer)
+{
+    struct cli_session session;
+    (void)cli_session_start(&session, options, last);
+    return cli_session_end(&session, answer);
 }

@@ -1,0 +1,98 @@
+/* cmd_compare.c - what if: the job as it stands beside the job with the changes of --set. */
+#include "cli.h"
+
+#include <drawerwright/memory.h>
+
+static const struct dw_job *job_of(const struct cli_session *session)
+{
+    return session->run.jobs[0];
+}
+
+static int64_t sheets_of(const struct dw_purchase *purchase, size_t material)
+{
+    int64_t count = 0;
+    for (size_t i = 0; i < purchase->line_count; i++)
+        if (purchase->lines[i].material == material)
+            count += purchase->lines[i].count;
+    return count;
+}
+
+static const char *count_text(struct dw_arena *arena, int64_t count)
+{
+    return dw_arena_format(arena, "%lld", (long long)count);
+}
+
+/* "+1", "-12.00", "0". */
+static const char *signed_text(struct dw_arena *arena, const char *text, int64_t value)
+{
+    return value > 0 ? dw_arena_format(arena, "+%s", text) : text;
+}
+
+static void add_row(struct cli_table *table, const char *what, int64_t before, int64_t after, int decimals)
+{
+    struct dw_arena *arena = table->arena;
+    const bool money = decimals >= 0;
+    cli_table_add(table, what);
+    cli_table_add(table, money ? dw_money_show(arena, before, decimals) : count_text(arena, before));
+    cli_table_add(table, money ? dw_money_show(arena, after, decimals) : count_text(arena, after));
+    const int64_t more = after - before;
+    cli_table_add(table, signed_text(arena, money ? dw_money_show(arena, more, decimals) : count_text(arena, more), more));
+}
+
+/* Sheets of every material that either job uses; materials are matched by their place in the shop's list. */
+static void add_sheets(struct cli_table *table, const struct cli_session *before, const struct cli_session *after)
+{
+    const struct dw_shop *shop = &job_of(after)->shop;
+    for (size_t m = 0; m < shop->material_count; m++) {
+        const int64_t first = sheets_of(before->run.purchase, m);
+        const int64_t second = sheets_of(after->run.purchase, m);
+        if (first != 0 || second != 0)
+            add_row(table, dw_arena_format(table->arena, "sheets of %s", shop->materials[m].name), first, second, -1);
+    }
+}
+
+static enum dw_status answer(struct cli_session *after, struct dw_text *out)
+{
+    static const char *const titles[] = {"", "as it stands", "changed", "difference"};
+    const struct cli_session *before = after->other;
+    const struct dw_purchase *first = before->run.purchase;
+    const struct dw_purchase *second = after->run.purchase;
+    const int decimals = job_of(after)->shop.prices.currency.decimals;
+    struct cli_table table = cli_table_in(after->arena, 4, titles, "lrrr");
+    cli_print_heading(dw_arena_format(after->arena, "%s, with changes", job_of(after)->name), out);
+    for (size_t i = 0; i < after->options->setting_count; i++)
+        dw_text_addf(out, "  %s\n", after->options->settings[i]);
+    dw_text_add_char(out, '\n');
+    add_sheets(&table, before, after);
+    add_row(&table, "cost of sheets", first->sheets_cost, second->sheets_cost, decimals);
+    add_row(&table, "money out now", first->total, second->total, decimals);
+    add_row(&table, "cost of the job", first->cost, second->cost, decimals);
+    cli_table_print(&table, "  ", out);
+    dw_text_addf(out, "\n  As it stands: %s. Changed: %s.\n",
+                 dw_purchase_bound_words(after->arena, first->sheets_cost, first->lower_bound, first->proved, job_of(before)->shop.prices.currency),
+                 dw_purchase_bound_words(after->arena, second->sheets_cost, second->lower_bound, second->proved,
+                                         job_of(after)->shop.prices.currency));
+    return DW_DONE;
+}
+
+enum dw_status cmd_compare(const struct cli_options *options)
+{
+    if (options->setting_count == 0) {
+        fputs("drawerwright compare: say what to change: --set shop.habits.kerf=3/32\n", stderr);
+        fputs("Try: drawerwright compare --help\n", stderr);
+        return DW_INPUT;
+    }
+    struct cli_options plain = *options;
+    struct cli_session before;
+    struct cli_session after;
+    plain.setting_count = 0;
+    plain.quiet = true;
+    enum dw_status status = cli_session_start(&before, &plain, DW_STAGE_LAYOUT);
+    if (status == DW_DONE) {
+        (void)cli_session_start(&after, options, DW_STAGE_LAYOUT);
+        after.other = &before;
+        status = cli_session_end(&after, answer);
+    }
+    const enum dw_status first = cli_session_end(&before, NULL);
+    return first != DW_DONE ? first : status;
+}
