@@ -6,7 +6,8 @@ cd "$(dirname "$0")/.."
 . tests/setup.sh
 need "build the program" cmake:cmake ninja:ninja-build gcc:gcc pkg-config:pkg-config
 need "link the program" /usr/include/glpk.h:libglpk-dev /usr/include/cjson/cJSON.h:libcjson-dev \
-    /usr/include/pango-1.0/pango/pangocairo.h:libpango1.0-dev /usr/include/cairo/cairo.h:libcairo2-dev /usr/include/sqlite3.h:libsqlite3-dev
+    /usr/include/pango-1.0/pango/pangocairo.h:libpango1.0-dev /usr/include/cairo/cairo.h:libcairo2-dev /usr/include/sqlite3.h:libsqlite3-dev \
+    /usr/include/microhttpd.h:libmicrohttpd-dev
 need "set text in drawings" /usr/share/fonts/truetype/dejavu/DejaVuSans.ttf:fonts-dejavu-core
 install_needed
 
