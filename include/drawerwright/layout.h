@@ -82,6 +82,7 @@ struct dw_layout_node {
     enum dw_cut cut;                  /* in the sheet's frame: a rip splits the width, a crosscut the length */
     const struct dw_layout_node *pieces; /* in the order of cutting: large before small, offcuts and waste last; matched fronts in theirs */
     size_t piece_count;
+    bool in_order;                    /* DW_NODE_CUT: a matched group; its pieces keep this order, from the low edge */
     struct dw_piece_ref piece;        /* DW_NODE_PART */
     const char *mark;                 /* DW_NODE_PART: of the piece; DW_NODE_KEEP: of the offcut ("A1-off1"); else "" */
     bool turned;                      /* DW_NODE_PART: the part's length lies along y */
@@ -121,13 +122,15 @@ struct dw_panel {
     size_t sheet;
     dw_length length, width;          /* in the sheet's frame */
     enum dw_node_use use;             /* DW_NODE_CUT: to be cut further */
+    struct dw_piece_ref piece;        /* DW_NODE_PART */
 };
 
 /* One rung of the ladder: one setting, and all that is cut at it. */
 struct dw_ladder_rung {
     int number;                       /* from 1, in the order of work */
     enum dw_ladder_kind kind;
-    dw_length setting;                /* fence or stop distance */
+    dw_length setting;                /* size of what comes off; DW_GUIDE_OUTSIDE: of what stays between fence and blade; a trim: what a
+                                         track or stop takes off, kerf included, or what a fence leaves */
     size_t saw;                       /* index into the shop's saws; DW_NO_INDEX when the shop names none */
     enum dw_guide guide;
     const char *tool;                 /* "rip fence", "sled or miter gauge with a stop", "track": where the setting is set */

@@ -3,7 +3,7 @@
 
 #include <drawerwright/memory.h>
 
-#include "frame.h"
+#include "ladder.h"
 #include "pieces.h"
 
 struct making {
@@ -18,6 +18,7 @@ static void make_body(void *context)
 {
     struct making *making = context;
     dwi_layout_pieces(making->jobs, making->plan, making->arena, making->faults, &making->layout);
+    dwi_ladder_make(making->jobs, making->arena, making->faults, &making->layout);
 }
 
 enum dw_status dw_layout_make(const struct dw_parts *const *jobs, const struct dw_layout_problem *problem, const struct dw_cut_plan *plan,
@@ -34,5 +35,7 @@ enum dw_status dw_layout_make(const struct dw_parts *const *jobs, const struct d
         return DW_SURROUNDINGS;
     }
     *layout = making.layout;
+    if (faults->errors == errors)
+        (void)dw_ladder_replay(jobs, layout, faults);
     return faults->errors == errors ? DW_DONE : faults->status;
 }

@@ -151,6 +151,7 @@ static struct dw_layout_node take_apart(struct maker *maker, const struct dw_cut
     whole.cut = seen(maker, in_x ? DW_CROSSCUT : DW_RIP);
     whole.pieces = pieces;
     whole.piece_count = match->count;
+    whole.in_order = true;
     return whole;
 }
 

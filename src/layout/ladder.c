@@ -1,0 +1,48 @@
+/* ladder.c - the cut ladder: the better of several orders, said in words. */
+#include "ladder.h"
+
+#include <drawerwright/memory.h>
+
+#include "frame.h"
+
+/* Fewer settings first, then fewer rungs, then the earlier rule. */
+static bool is_better(const struct schedule *a, const struct schedule *b)
+{
+    if (a->settings != b->settings)
+        return a->settings < b->settings;
+    return a->rung_count < b->rung_count;
+}
+
+static bool report_no_saw(const struct dw_parts *const *jobs, const struct saws *saws, struct dw_faults *faults, dw_length kerf, struct dw_arena *arena)
+{
+    if (saws->count > 0)
+        return false;
+    dw_error(faults, DW_IMPOSSIBLE, "kerf-over", "shop.saws",
+             "every saw of the shop takes more than the kerf of %s that the sheets were laid out for\ngive the material the kerf of the blade that cuts it",
+             dwi_layout_show(arena, jobs, kerf));
+    return true;
+}
+
+void dwi_ladder_make(const struct dw_parts *const *jobs, struct dw_arena *arena, struct dw_faults *faults, struct dw_material_layout *layout)
+{
+    const dw_length kerf = layout->problem->request.kerf;
+    const struct saws saws = dwi_saws_of(&first_job(jobs)->shop, kerf, arena);
+    if (report_no_saw(jobs, &saws, faults, kerf, arena))
+        return;
+    struct schedule best = dwi_schedule(jobs, &saws, ORDER_BY_PHASE, arena, faults, layout);
+    for (int rule = ORDER_BY_PHASE + 1; rule < ORDER_RULES && best.whole; rule++) {
+        const struct schedule other = dwi_schedule(jobs, &saws, (enum order_rule)rule, arena, faults, layout);
+        if (other.whole && is_better(&other, &best))
+            best = other;
+    }
+    if (!best.whole)
+        return;
+    struct dw_ladder_rung *rungs = dw_arena_alloc(arena, best.rung_count, sizeof *rungs);
+    for (size_t i = 0; i < best.rung_count; i++) {
+        rungs[i] = dwi_rung_say(jobs, &saws, &best, &best.rungs[i], arena, layout);
+        rungs[i].number = (int)i + 1;
+    }
+    layout->ladder = (struct dw_ladder){.rungs = rungs, .rung_count = best.rung_count, .panels = best.panels, .panel_count = best.panel_count,
+                                        .settings = best.settings, .cuts = best.cuts};
+    dwi_ladder_cautions(jobs, arena, layout);
+}

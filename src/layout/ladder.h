@@ -1,0 +1,51 @@
+/* ladder.h - the order of cuts for all sheets of one material. */
+#ifndef DWI_LAYOUT_LADDER_H
+#define DWI_LAYOUT_LADDER_H
+
+#include <drawerwright/layout.h>
+
+#include "saws.h"
+
+struct dw_text;
+
+/* Fills layout->ladder from its sheets. A cut that no saw can make is an error DW_IMPOSSIBLE that names the piece; then the ladder is not
+ * whole. Inside a guard of `arena`. */
+void dwi_ladder_make(const struct dw_parts *const *jobs, struct dw_arena *arena, struct dw_faults *faults, struct dw_material_layout *layout);
+
+/* ---- between schedule.c, which orders the cuts, and rungs.c, which says them ---- */
+
+/* A rung with its cuts and without its words. */
+struct raw_rung {
+    enum dw_ladder_kind kind;
+    struct way way;
+    bool first;                 /* the panels are sheets as bought, or what is left of them */
+    struct dw_ladder_cut *cuts;
+    size_t cut_count, cut_capacity;
+};
+
+struct schedule {
+    struct raw_rung *rungs;
+    size_t rung_count, rung_capacity;
+    struct dw_panel *panels;
+    size_t panel_count, panel_capacity;
+    size_t settings;
+    size_t cuts;
+    bool whole;                 /* every cut could be made */
+};
+
+/* The ways to choose what is cut next. */
+enum order_rule {
+    ORDER_BY_PHASE, /* breakdown, rips, crosscuts; then settings that are complete, then the larger */
+    ORDER_COMPLETE, /* settings of which nothing more is to come first, whatever the phase */
+    ORDER_RULES
+};
+
+struct schedule dwi_schedule(const struct dw_parts *const *jobs, const struct saws *saws, enum order_rule rule, struct dw_arena *arena,
+                             struct dw_faults *faults, const struct dw_material_layout *layout);
+
+/* The words of one rung, and the block of cautions for the material. */
+struct dw_ladder_rung dwi_rung_say(const struct dw_parts *const *jobs, const struct saws *saws, const struct schedule *schedule,
+                                   const struct raw_rung *raw, struct dw_arena *arena, const struct dw_material_layout *layout);
+void dwi_ladder_cautions(const struct dw_parts *const *jobs, struct dw_arena *arena, struct dw_material_layout *layout);
+
+#endif

@@ -1,0 +1,328 @@
+/* replay.c - the checker of ladders. It shares nothing with the files that build them but the public header.
+ *
+ * It takes the sheets as bought, follows pass after pass by the settings alone, and believes no size that the ladder states: each panel that
+ * comes off or is left is reckoned anew, with the kerf of the saw that makes the pass. Every pass must be on a panel that is in hand then,
+ * and within the limits of its saw. At the end the panels in hand must be exactly the pieces wanted, each once, to size and with the grain
+ * the right way, and the offcuts named; matched fronts must have come from one strip in their order, a kerf apart.
+ */
+#include <drawerwright/layout.h>
+
+#include <stdarg.h>
+#include <string.h>
+
+#include <drawerwright/memory.h>
+#include <drawerwright/text.h>
+
+/* A panel as it was reckoned here. */
+struct held {
+    bool made, cut;
+    size_t sheet;
+    dw_length x, y, length, width;
+};
+
+struct replay {
+    const struct dw_parts *const *jobs;
+    const struct dw_material_layout *layout;
+    const struct dw_material *material;
+    const struct dw_shop *shop;
+    struct dw_faults *faults;
+    struct dw_arena *arena;
+    struct held *held;
+    size_t rung;
+};
+
+static void breach(const struct replay *replay, const char *code, const char *format, ...) __attribute__((format(printf, 3, 4)));
+
+static void breach(const struct replay *replay, const char *code, const char *format, ...)
+{
+    struct dw_text text = dw_text_in(replay->arena);
+    va_list arguments;
+    va_start(arguments, format);
+    dw_text_addv(&text, format, arguments);
+    va_end(arguments);
+    dw_error(replay->faults, DW_PROGRAM, code, dw_arena_format(replay->arena, "ladder.rungs[%zu]", replay->rung), "%s", text.bytes);
+}
+
+/* ---- saws ---- */
+
+static dw_length kerf_of(const struct replay *replay, size_t saw)
+{
+    const dw_length layout_kerf = replay->layout->problem->request.kerf;
+    if (saw == DW_NO_INDEX || replay->shop->saws[saw].kerf <= 0)
+        return layout_kerf;
+    return replay->shop->saws[saw].kerf;
+}
+
+/* One pass: the edge along the cut, the distance that the guide holds, and what of the panel stays whole there. */
+static const char *limit_broken(const struct replay *replay, const struct dw_ladder_rung *rung, dw_length edge, dw_length between)
+{
+    static const struct dw_saw table = {.kind = DW_TABLE_SAW, .rip_most = DW_LENGTH_MAX, .crosscut_most = DW_LENGTH_MAX,
+                                        .width_least = DW_INCH / 2, .edge_least = 10 * DW_INCH};
+    static const struct dw_saw track = {.kind = DW_TRACK_SAW, .width_least = DW_INCH / 2};
+    const struct dw_saw *saw = rung->saw != DW_NO_INDEX ? &replay->shop->saws[rung->saw] : rung->guide == DW_GUIDE_TRACK ? &track : &table;
+    if ((saw->kind == DW_TABLE_SAW) == (rung->guide == DW_GUIDE_TRACK))
+        return "the saw has no such guide";
+    if (rung->guide == DW_GUIDE_STOP)
+        return edge > saw->crosscut_most ? "wider than the saw crosscuts" : NULL;
+    if (between < saw->width_least)
+        return "narrower than the saw's least width";
+    if (rung->guide == DW_GUIDE_TRACK)
+        return saw->cut_longest > 0 && edge > saw->cut_longest ? "longer than the saw cuts" : NULL;
+    if (between > saw->rip_most)
+        return "over the rip capacity";
+    if (edge < saw->edge_least)
+        return "too short an edge against the fence";
+    return edge < between ? "the edge against the fence is shorter than its distance" : NULL;
+}
+
+/* ---- one pass ---- */
+
+static void put(const struct replay *replay, size_t index, struct held panel, const char *what)
+{
+    const struct dw_ladder *ladder = &replay->layout->ladder;
+    if (index >= ladder->panel_count || replay->held[index].made) {
+        breach(replay, "panel-number", "what %s has no panel of its own", what);
+        return;
+    }
+    const struct dw_panel *stated = &ladder->panels[index];
+    if (stated->length != panel.length || stated->width != panel.width || stated->sheet != panel.sheet)
+        breach(replay, "panel-size", "what %s is not the size that is stated", what);
+    panel.made = true;
+    panel.cut = false;
+    replay->held[index] = panel;
+}
+
+/* The panel's part from `from` on, `size` long, in the direction across the cut. */
+static struct held part_from(struct held panel, enum dw_cut cut, dw_length from, dw_length size)
+{
+    if (cut == DW_CROSSCUT) {
+        panel.x += from;
+        panel.length = size;
+    } else {
+        panel.y += from;
+        panel.width = size;
+    }
+    return panel;
+}
+
+static void follow(const struct replay *replay, const struct dw_ladder_rung *rung, const struct dw_ladder_cut *cut)
+{
+    if (cut->panel >= replay->layout->ladder.panel_count || !replay->held[cut->panel].made || replay->held[cut->panel].cut) {
+        breach(replay, "panel-absent", "a panel is cut that is not in hand");
+        return;
+    }
+    struct held *panel = &replay->held[cut->panel];
+    panel->cut = true;
+    const dw_length kerf = kerf_of(replay, rung->saw);
+    const dw_length across = cut->cut == DW_CROSSCUT ? panel->length : panel->width;
+    const dw_length edge = cut->cut == DW_CROSSCUT ? panel->width : panel->length;
+    const bool trim = rung->kind == DW_LADDER_TRIM;
+    dw_length off = rung->setting, rest = across - rung->setting - kerf, between = rung->setting;
+    if (trim && rung->guide == DW_GUIDE_FENCE) {
+        off = across - rung->setting - kerf;
+        rest = rung->setting;
+    } else if (trim) {
+        off = rung->setting - kerf;
+        rest = between = across - rung->setting;
+    } else if (rung->guide == DW_GUIDE_OUTSIDE) {
+        off = across - rung->setting - kerf;
+        rest = rung->setting;
+    }
+    const char *broken = limit_broken(replay, rung, edge, between);
+    if (broken != NULL)
+        breach(replay, "limit", "%s", broken);
+    if (off > across || rest > across || rung->setting <= 0 || kerf > replay->layout->problem->request.kerf) {
+        breach(replay, "pass", "the panel does not reach from the guide to the blade");
+        return;
+    }
+    if ((off > 0) != (cut->off != DW_NO_INDEX) || (rest > 0) != (cut->rest != DW_NO_INDEX)) {
+        breach(replay, "pass-panels", "the panels stated are not those that the pass leaves");
+        return;
+    }
+    if (off > 0)
+        put(replay, cut->off, part_from(*panel, cut->cut, cut->high ? across - off : 0, off), "comes off");
+    if (rest > 0)
+        put(replay, cut->rest, part_from(*panel, cut->cut, cut->high ? 0 : across - rest, rest), "is left");
+}
+
+/* ---- the end ---- */
+
+/* How often each piece wanted was cut, and where it was. */
+struct tally {
+    size_t *first;  /* for each part of the request, the place of its first piece below */
+    size_t *panel;  /* for each piece of the problem, its panel; DW_NO_INDEX when it has none yet */
+    size_t count;
+};
+
+static size_t piece_count(const struct dw_layout_problem *problem, size_t part)
+{
+    return problem->matches[part] != NULL ? problem->matches[part]->count : (size_t)problem->request.parts[part].count;
+}
+
+static struct tally make_tally(const struct replay *replay)
+{
+    const struct dw_layout_problem *problem = replay->layout->problem;
+    struct tally tally = {.first = dw_arena_alloc(replay->arena, problem->request.part_count, sizeof *tally.first)};
+    for (size_t p = 0; p < problem->request.part_count; p++) {
+        tally.first[p] = tally.count;
+        tally.count += piece_count(problem, p);
+    }
+    tally.panel = dw_arena_alloc(replay->arena, tally.count, sizeof *tally.panel);
+    for (size_t i = 0; i < tally.count; i++)
+        tally.panel[i] = DW_NO_INDEX;
+    return tally;
+}
+
+/* Sets *part and *place to where the problem lists the piece. */
+static bool find_piece(const struct dw_layout_problem *problem, struct dw_piece_ref ref, size_t *part, size_t *place)
+{
+    for (size_t p = 0; p < problem->request.part_count; p++)
+        for (size_t i = 0; i < piece_count(problem, p); i++) {
+            const struct dw_piece_ref *at = &problem->pieces[p][i];
+            if (at->job == ref.job && at->part == ref.part && at->piece == ref.piece) {
+                *part = p;
+                *place = i;
+                return true;
+            }
+        }
+    return false;
+}
+
+/* To size, and with the grain as the part asks: along the sheet's grain for a part with its grain along its length. */
+static bool is_to_size(const struct replay *replay, const struct dw_part *part, const struct held *panel)
+{
+    const struct dw_sheet_source *source = &replay->layout->problem->sources[replay->layout->sheets[panel->sheet].source];
+    const bool straight = panel->length == part->length.value && panel->width == part->width.value;
+    const bool turned = panel->length == part->width.value && panel->width == part->length.value;
+    if (!replay->material->grained || part->grain == DW_FREE)
+        return straight || turned;
+    return (part->grain == DW_ALONG) != source->grain_across ? straight : turned;
+}
+
+static void take_piece(const struct replay *replay, struct tally *tally, size_t index)
+{
+    const struct dw_layout_problem *problem = replay->layout->problem;
+    const struct dw_panel *stated = &replay->layout->ladder.panels[index];
+    size_t part = 0, place = 0;
+    if (!find_piece(problem, stated->piece, &part, &place)) {
+        breach(replay, "piece-unknown", "%s is cut and nobody wants it", stated->name);
+        return;
+    }
+    size_t *slot = &tally->panel[tally->first[part] + place];
+    if (*slot != DW_NO_INDEX)
+        breach(replay, "piece-twice", "%s is cut twice", stated->name);
+    *slot = index;
+    const struct dw_part *wanted = &replay->jobs[stated->piece.job]->at[stated->piece.part];
+    if (!is_to_size(replay, wanted, &replay->held[index]))
+        breach(replay, "piece-size", "%s does not come out to its size and grain", stated->name);
+    if (strcmp(stated->name, wanted->pieces[stated->piece.piece].mark) != 0)
+        breach(replay, "piece-mark", "%s is not the mark of its piece", stated->name);
+}
+
+/* A group's pieces follow one another with the same edge, a kerf apart or (a saw of less kerf) less. */
+static void check_match(const struct replay *replay, const struct tally *tally, size_t part)
+{
+    const struct dw_layout_problem *problem = replay->layout->problem;
+    for (size_t i = 1; i < problem->matches[part]->count; i++) {
+        const size_t before = tally->panel[tally->first[part] + i - 1], after = tally->panel[tally->first[part] + i];
+        if (before == DW_NO_INDEX || after == DW_NO_INDEX)
+            return; /* reported as missing */
+        const struct held *a = &replay->held[before], *b = &replay->held[after];
+        const dw_length in_x = b->x - (a->x + a->length), in_y = b->y - (a->y + a->width);
+        const bool beside = a->y == b->y && in_x > 0 && in_x <= problem->request.kerf;
+        const bool upon = a->x == b->x && in_y > 0 && in_y <= problem->request.kerf;
+        const bool touching = problem->request.kerf == 0 && (in_x == 0 || in_y == 0);
+        if (a->sheet != b->sheet || !(beside || upon || touching))
+            breach(replay, "match", "matched group %s does not come from one strip in its order", problem->matches[part]->name);
+    }
+}
+
+/* The offcut of this name that the layout shows. */
+static const struct dw_layout_node *find_kept(const struct dw_layout_node *node, const char *mark)
+{
+    if (node->use == DW_NODE_KEEP)
+        return strcmp(node->mark, mark) == 0 ? node : NULL;
+    const struct dw_layout_node *found = NULL;
+    for (size_t i = 0; node->use == DW_NODE_CUT && i < node->piece_count && found == NULL; i++)
+        found = find_kept(&node->pieces[i], mark);
+    return found;
+}
+
+static size_t count_kept(const struct dw_layout_node *node)
+{
+    size_t count = node->use == DW_NODE_KEEP;
+    for (size_t i = 0; node->use == DW_NODE_CUT && i < node->piece_count; i++)
+        count += count_kept(&node->pieces[i]);
+    return count;
+}
+
+/* An offcut may come out larger than named (a factory edge or part of a kerf stays on it), never smaller. */
+static void check_kept(const struct replay *replay, size_t index)
+{
+    const struct held *panel = &replay->held[index];
+    const char *name = replay->layout->ladder.panels[index].name;
+    const struct dw_layout_node *kept = find_kept(&replay->layout->sheets[panel->sheet].root, name);
+    if (kept == NULL || panel->length < kept->length || panel->width < kept->width)
+        breach(replay, "offcut", "offcut %s does not come out as it is named", name);
+}
+
+static void check_end(const struct replay *replay)
+{
+    struct tally tally = make_tally(replay);
+    const struct dw_ladder *ladder = &replay->layout->ladder;
+    size_t kept = 0, named = 0;
+    for (size_t i = 0; i < ladder->panel_count; i++) {
+        if (!replay->held[i].made)
+            breach(replay, "panel-idle", "panel %zu never comes into being", i);
+        else if (!replay->held[i].cut && ladder->panels[i].use == DW_NODE_PART)
+            take_piece(replay, &tally, i);
+        else if (!replay->held[i].cut && ladder->panels[i].use == DW_NODE_KEEP) {
+            check_kept(replay, i);
+            kept++;
+        } else if (!replay->held[i].cut && ladder->panels[i].use == DW_NODE_CUT)
+            breach(replay, "panel-uncut", "%s is left uncut", ladder->panels[i].name);
+    }
+    for (size_t s = 0; s < replay->layout->sheet_count; s++)
+        named += count_kept(&replay->layout->sheets[s].root);
+    if (kept != named)
+        breach(replay, "offcut-count", "%zu offcuts are named and %zu come out", named, kept);
+    for (size_t i = 0; i < tally.count; i++)
+        if (tally.panel[i] == DW_NO_INDEX)
+            breach(replay, "piece-missing", "a piece that is wanted is never cut");
+    for (size_t p = 0; p < replay->layout->problem->request.part_count; p++)
+        if (replay->layout->problem->matches[p] != NULL)
+            check_match(replay, &tally, p);
+}
+
+static void replay_body(void *context)
+{
+    struct replay *replay = context;
+    const struct dw_ladder *ladder = &replay->layout->ladder;
+    replay->held = dw_arena_alloc(replay->arena, ladder->panel_count, sizeof *replay->held);
+    for (size_t s = 0; s < replay->layout->sheet_count; s++) {
+        const struct dw_sheet_source *source = &replay->layout->problem->sources[replay->layout->sheets[s].source];
+        put(replay, s, (struct held){.sheet = s, .length = source->length, .width = source->width}, "was bought");
+    }
+    size_t cuts = 0;
+    for (; replay->rung < ladder->rung_count; replay->rung++) {
+        const struct dw_ladder_rung *rung = &ladder->rungs[replay->rung];
+        for (size_t c = 0; c < rung->cut_count; c++)
+            follow(replay, rung, &rung->cuts[c]);
+        cuts += rung->cut_count;
+    }
+    if (cuts != ladder->cuts)
+        breach(replay, "cut-count", "%zu passes are stated and %zu made", ladder->cuts, cuts);
+    check_end(replay);
+}
+
+bool dw_ladder_replay(const struct dw_parts *const *jobs, const struct dw_material_layout *layout, struct dw_faults *faults)
+{
+    const struct dw_shop *shop = &jobs[0]->sizing->job->shop;
+    const size_t errors = faults->errors;
+    struct replay replay = {.jobs = jobs, .layout = layout, .material = &shop->materials[layout->problem->material], .shop = shop,
+                            .faults = faults, .arena = dw_arena_new()};
+    if (replay.arena == NULL || !dw_arena_guard(replay.arena, replay_body, &replay))
+        dw_error(faults, DW_SURROUNDINGS, "memory", "", "memory ran out while the ladder was checked");
+    dw_arena_free(replay.arena);
+    return faults->errors == errors;
+}

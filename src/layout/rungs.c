@@ -1,0 +1,210 @@
+/* rungs.c - a rung of the ladder in words: what is cut, from what, what it is called then, and the one thing to mind.
+ *
+ * Figures for cautions: push block with an auxiliary fence for rips of 1/2 to 2 in, from a table saw owner's manual (page 45 of the one at
+ * manualsdump.com/amp/en/manuals/275312/45); hands 6 in from the blade, from another maker's saw manual.
+ */
+#include "ladder.h"
+
+#include <string.h>
+
+#include <drawerwright/memory.h>
+#include <drawerwright/text.h>
+
+#include "frame.h"
+
+__extension__ typedef __int128 wide;
+
+/* What the words of one rung are made from. */
+struct saying {
+    const struct dw_parts *const *jobs;
+    const struct schedule *schedule;
+    const struct raw_rung *raw;
+    struct dw_arena *arena;
+    const struct dw_material_layout *layout;
+};
+
+static const struct dw_panel *panel_at(const struct saying *saying, size_t index)
+{
+    return &saying->schedule->panels[index];
+}
+
+/* The first cut of the rung that is from the same panel's name, for saying each name once. */
+static bool is_first_from(const struct saying *saying, size_t cut)
+{
+    const char *name = panel_at(saying, saying->raw->cuts[cut].panel)->name;
+    for (size_t i = 0; i < cut; i++)
+        if (strcmp(panel_at(saying, saying->raw->cuts[i].panel)->name, name) == 0)
+            return false;
+    return true;
+}
+
+static const char *trim_words(const struct saying *saying)
+{
+    struct dw_text text = dw_text_in(saying->arena);
+    for (size_t i = 0; i < saying->raw->cut_count; i++) {
+        if (!is_first_from(saying, i))
+            continue;
+        const char *name = panel_at(saying, saying->raw->cuts[i].panel)->name;
+        size_t ends = 0, edges = 0;
+        for (size_t k = i; k < saying->raw->cut_count; k++) {
+            const struct dw_ladder_cut *cut = &saying->raw->cuts[k];
+            if (strcmp(panel_at(saying, cut->panel)->name, name) == 0)
+                *(cut->cut == DW_CROSSCUT ? &ends : &edges) += 1;
+        }
+        static const char *const edge_words[] = {"", "one long edge", "both long edges"};
+        static const char *const end_words[] = {"", "one end", "both ends"};
+        dw_text_addf(&text, "%s%s: %s%s%s", text.length == 0 ? "" : "; ", name, edge_words[edges], edges > 0 && ends > 0 ? " and " : "",
+                     end_words[ends]);
+    }
+    return text.bytes;
+}
+
+static void add_names(const struct saying *saying, struct dw_text *text, bool left_over)
+{
+    for (size_t i = 0; i < saying->raw->cut_count; i++) {
+        const struct dw_ladder_cut *cut = &saying->raw->cuts[i];
+        const size_t index = left_over ? cut->rest : cut->off;
+        if (index == DW_NO_INDEX || panel_at(saying, index)->name[0] == '\0')
+            continue;
+        if (left_over && strcmp(panel_at(saying, index)->name, panel_at(saying, cut->panel)->name) == 0)
+            continue; /* more is cut from it */
+        dw_text_addf(text, "%s%s", i == 0 || text->bytes[text->length - 1] == ' ' ? "" : " ", panel_at(saying, index)->name);
+    }
+}
+
+static dw_length size_cut(const struct saying *saying)
+{
+    const struct dw_panel *off = panel_at(saying, saying->raw->cuts[0].off);
+    return saying->raw->cuts[0].cut == DW_CROSSCUT ? off->length : off->width;
+}
+
+/* "from A1 A2: 6 x 4 1/2: A1.1 A1.2 ...; left over: A1-off1". */
+static const char *piece_words(const struct saying *saying)
+{
+    struct dw_text text = dw_text_in(saying->arena);
+    dw_text_add(&text, "from ");
+    for (size_t i = 0; i < saying->raw->cut_count; i++)
+        if (is_first_from(saying, i))
+            dw_text_addf(&text, "%s%s", i == 0 ? "" : " ", panel_at(saying, saying->raw->cuts[i].panel)->name);
+    dw_text_addf(&text, ": %zu x %s: ", saying->raw->cut_count, dwi_layout_show(saying->arena, saying->jobs, size_cut(saying)));
+    add_names(saying, &text, false);
+    struct dw_text over = dw_text_in(saying->arena);
+    dw_text_add(&over, "; left over: ");
+    const size_t empty = over.length;
+    add_names(saying, &over, true);
+    if (over.length > empty)
+        dw_text_add(&text, over.bytes);
+    return text.bytes;
+}
+
+/* The shortest piece that a sled carries in this rung. */
+static dw_length least_across(const struct saying *saying)
+{
+    dw_length least = DW_LENGTH_MAX;
+    for (size_t i = 0; i < saying->raw->cut_count; i++) {
+        const struct dw_panel *panel = panel_at(saying, saying->raw->cuts[i].panel);
+        least = dw_least(least, saying->raw->cuts[i].cut == DW_CROSSCUT ? panel->length : panel->width);
+    }
+    return least;
+}
+
+static const char *caution(const struct saying *saying)
+{
+    const struct raw_rung *raw = saying->raw;
+    const bool fence = raw->way.guide == DW_GUIDE_FENCE || raw->way.guide == DW_GUIDE_OUTSIDE;
+    if (fence && raw->way.setting < 2 * DW_INCH)
+        return "under 2 in between fence and blade: auxiliary fence and push block";
+    if (raw->way.guide == DW_GUIDE_OUTSIDE)
+        return dw_arena_format(saying->arena, "the %s kept outside depends on the panel's true width: measure it, or use a track saw",
+                               dwi_layout_show(saying->arena, saying->jobs, size_cut(saying)));
+    if (fence && raw->first)
+        return "a whole sheet on the saw: a helper, or stands beside and behind";
+    if (raw->way.guide == DW_GUIDE_STOP && least_across(saying) < 12 * DW_INCH)
+        return "short stock: clamp it, hands 6 in from the blade";
+    return "";
+}
+
+static const char *edge_words(const struct saying *saying)
+{
+    if (saying->raw->kind == DW_LADDER_TRIM)
+        return "factory edge";
+    if (saying->raw->way.guide == DW_GUIDE_STOP)
+        return "clean end against the stop";
+    return saying->raw->first ? "trimmed edge" : "sawn edge";
+}
+
+static void add_sheet_names(const struct saying *saying, struct dw_ladder_rung *rung)
+{
+    const char **names = dw_arena_alloc(saying->arena, saying->layout->sheet_count, sizeof *names);
+    bool *seen = dw_arena_alloc(saying->arena, saying->layout->sheet_count, sizeof *seen);
+    for (size_t i = 0; i < saying->raw->cut_count; i++)
+        seen[panel_at(saying, saying->raw->cuts[i].panel)->sheet] = true;
+    for (size_t s = 0; s < saying->layout->sheet_count; s++)
+        if (seen[s])
+            names[rung->sheet_count++] = saying->layout->sheets[s].name;
+    rung->sheets = names;
+}
+
+struct dw_ladder_rung dwi_rung_say(const struct dw_parts *const *jobs, const struct saws *saws, const struct schedule *schedule,
+                                   const struct raw_rung *raw, struct dw_arena *arena, const struct dw_material_layout *layout)
+{
+    const struct saying saying = {jobs, schedule, raw, arena, layout};
+    struct dw_ladder_rung rung = {.kind = raw->kind, .setting = raw->way.setting, .saw = saws->places[raw->way.saw], .guide = raw->way.guide,
+                                  .tool = dwi_saws_tool(saws, &raw->way), .cuts = raw->cuts, .cut_count = raw->cut_count};
+    rung.edge = edge_words(&saying);
+    rung.what = raw->kind == DW_LADDER_TRIM ? trim_words(&saying) : piece_words(&saying);
+    rung.caution = caution(&saying);
+    add_sheet_names(&saying, &rung);
+    return rung;
+}
+
+/* ---- the block of cautions ---- */
+
+/* Milligrams of the heaviest sheet in use; 0 when the density is not known. 1 m is 16 000 000 units. */
+static dw_mass heaviest(const struct dw_material *material, const struct dw_material_layout *layout)
+{
+    const wide meter = 1000 * DW_MM;
+    dw_mass most = 0;
+    for (size_t s = 0; s < layout->sheet_count; s++) {
+        const struct dw_sheet_source *source = &layout->problem->sources[layout->sheets[s].source];
+        const wide volume = (wide)source->length * source->width * material->thickness / 1000000; /* < 2^95, so times density < 2^127 */
+        const wide milligrams = volume * material->density / (meter * meter * meter / 1000000 / 1000);
+        most = milligrams > most ? (dw_mass)milligrams : most;
+    }
+    return most;
+}
+
+static const char *weight_words(const struct dw_parts *const *jobs, struct dw_arena *arena, const struct dw_material *material, dw_mass weight)
+{
+    const int64_t pounds = (weight + 226796) / 453592; /* 1 lb = 453 592.37 mg */
+    const int64_t kilograms = (weight + 500000) / 1000000;
+    const bool inch = first_job(jobs)->unit == DW_IN;
+    return dw_arena_format(arena, "A whole sheet of %s weighs about %lld %s: two people, or the yard makes the first cuts.", material->name,
+                           (long long)(inch ? pounds : kilograms), inch ? "lb" : "kg");
+}
+
+static bool has_guide(const struct dw_ladder *ladder, enum dw_guide guide)
+{
+    for (size_t i = 0; i < ladder->rung_count; i++)
+        if (ladder->rungs[i].guide == guide)
+            return true;
+    return false;
+}
+
+void dwi_ladder_cautions(const struct dw_parts *const *jobs, struct dw_arena *arena, struct dw_material_layout *layout)
+{
+    enum { MOST = 4 };
+    const struct dw_material *material = &first_job(jobs)->shop.materials[layout->problem->material];
+    const char **cautions = dw_arena_alloc(arena, MOST, sizeof *cautions);
+    size_t count = 0;
+    cautions[count++] = "The saw's manual and local codes come first. Guard and riving knife on, push stick at hand, eyes, ears and lungs covered.";
+    const dw_mass weight = heaviest(material, layout);
+    if (weight > layout->problem->lift_most)
+        cautions[count++] = weight_words(jobs, arena, material, weight);
+    if (has_guide(&layout->ladder, DW_GUIDE_STOP))
+        cautions[count++] = "Where a stop is named the rip fence stays away: nothing may be caught between fence and gauge.";
+    cautions[count++] = dw_arena_format(arena, "A kerf of %s is counted on: saw a scrap and measure before the first sheet.",
+                                        dwi_layout_show(arena, jobs, layout->problem->request.kerf));
+    layout->ladder.cautions = cautions;
+    layout->ladder.caution_count = count;
+}
