@@ -12,10 +12,13 @@
 
 struct dw_arena;
 
+#define DW_FILE_MOST ((size_t)4 << 20) /* bytes of a file that is read */
+#define DW_DEPTH_MOST 32               /* nested objects and arrays in it */
+
 /* How to read a job. All-zero: as it stands. */
 struct dw_read_options {
     const char *shop;            /* the shop file for a bare list of parts (.csv); NULL */
-    const char *const *settings; /* "shop.habits.kerf=3/32": changes made before the job is read */
+    const char *const *settings; /* "shop.habits.kerf=3/32": changes made before the job is read; a value that is no JSON is a string */
     size_t setting_count;
 };
 
@@ -24,9 +27,17 @@ struct dw_read_options {
 enum dw_status dw_job_read_file(const char *path, const struct dw_read_options *options, struct dw_arena *arena, struct dw_faults *faults,
                                 const struct dw_job **job);
 
-/* The same from `length` bytes of JSON; `folder` is where a shop file it names is looked for. */
+/* The same from `length` bytes of JSON; `folder` is where a shop file it names is looked for (NULL: none may be read). */
 enum dw_status dw_job_read_text(const char *bytes, size_t length, const char *id, const char *folder, const struct dw_read_options *options,
                                 struct dw_arena *arena, struct dw_faults *faults, const struct dw_job **job);
+
+/* Changes one value of a job's JSON by its address ("cases[0].count"; NULL as the value takes it out). Objects on the way are made, an
+ * array may grow by one at its end. Adds the whole text to `out` (inside a guard of its arena). For the page and for changes that are kept. */
+enum dw_status dw_job_set(const char *bytes, size_t length, const char *address, const char *value, struct dw_text *out,
+                          struct dw_faults *faults);
+
+/* Reads a whole file of at most DW_FILE_MOST bytes into `arena`, ended by a NUL that does not count; NULL with a fault otherwise. */
+const char *dw_file_read(const char *path, struct dw_arena *arena, struct dw_faults *faults, size_t *length);
 
 /* JSON of each stage, added to `out` (inside a guard of its arena). Return DW_DONE. */
 enum dw_status dw_json_job(const struct dw_job *job, struct dw_text *out);

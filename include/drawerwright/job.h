@@ -28,11 +28,17 @@ typedef int64_t dw_mass;     /* milligrams */
 typedef int64_t dw_pressure; /* pascals; loads on an area and moduli of elasticity */
 typedef int64_t dw_ppm;      /* parts per million: rates and ratios */
 
+/* A yes or no that a drawer may take from its case; once completed never DW_ASK_ABOVE, so that it may be asked like a bool. */
+enum dw_answer { DW_ASK_ABOVE = -1, DW_NO = 0, DW_YES = 1 };
+
 enum dw_edge { DW_TOP, DW_BOTTOM, DW_LEFT, DW_RIGHT, DW_EDGES }; /* of a front, as the drawer hangs */
 
 /* ---- the shop ------------------------------------------------------------------------------------------- */
 
 enum dw_material_kind { DW_PLYWOOD, DW_MDF, DW_PARTICLEBOARD, DW_MELAMINE, DW_HARDBOARD, DW_SOLID_WOOD };
+
+/* Whether there is a grain to keep; once completed never DW_GRAIN_BY_KIND, so that it may be asked like a bool. */
+enum dw_has_grain { DW_GRAIN_BY_KIND = -1, DW_PLAIN = 0, DW_GRAINED = 1 };
 
 /* A price that falls with number: `price` each from `from` pieces on. */
 struct dw_break {
@@ -61,7 +67,7 @@ struct dw_material {
     enum dw_material_kind kind;
     dw_length nominal;       /* as it is called */
     dw_length thickness;     /* as measured; all sizes come from this one */
-    bool grained;            /* has a grain to keep */
+    enum dw_has_grain grained; /* has a grain to keep; by kind: plywood and solid wood do */
     dw_pressure stiffness;   /* modulus of elasticity in bending; 0 when not known */
     int64_t density;         /* grams per cubic meter; 0 when not known */
     dw_ppm movement;         /* change of width per 1 % of moisture (solid wood); 0 when it does not move */
@@ -191,6 +197,7 @@ struct dw_supplier {
 };
 
 struct dw_shop {
+    int64_t format;          /* of the file that holds it: 1 */
     const char *name;
     enum dw_unit unit;
     struct dw_habits habits;
@@ -242,14 +249,14 @@ enum dw_joint {
 /* How the corners at one end of the box (front or back) are made. */
 struct dw_corner {
     enum dw_joint joint;
-    bool cross_outside;  /* DW_BUTT, DW_RABBET: the box front/back runs full width and the sides stop against it (else it goes between the sides) */
+    enum dw_answer cross_outside; /* DW_BUTT, DW_RABBET: the box front/back runs full width and the sides stop against it (else it goes between the sides) */
     dw_length depth;     /* of the rabbet, dado or lock slot in the side (or front, for a lock rabbet); DW_LENGTH_UNSET: half the thickness cut */
     dw_length tongue;    /* thickness of the tongue (width of dado); DW_LENGTH_UNSET: by rule of the joint */
     dw_length lap;       /* half-blind: wood left before the tails; lock rabbet: lip; dado: from the side's end to the dado;
                             DW_LENGTH_UNSET by rule of the joint */
     dw_length pitch;     /* fingers: the width of one, as the cutter makes it; dovetails: center to center of tails; DW_LENGTH_UNSET by rule */
     int64_t slope;       /* dovetail 1 : slope */
-    bool through_ends;   /* dowels/screws are only noted, not sized */
+    enum dw_answer through_ends; /* dowels/screws are only noted, not sized */
 };
 
 enum dw_bottom {
@@ -280,11 +287,11 @@ struct dw_front {
     enum dw_front_kind kind;
     size_t material;
     enum dw_front_grain grain;
-    bool matched;                /* the bank's fronts are cut in order from one strip */
+    enum dw_answer matched;      /* the bank's fronts are cut in order from one strip */
     const char *match_group;     /* banks with the same group match across; NULL: the bank alone */
     dw_length oversize;          /* added to length and width for trimming to fit */
     size_t banding[DW_EDGES];    /* index into bandings, or DW_NO_INDEX */
-    bool banding_after;          /* banded after sizing: the part is cut less the banding; false: banded oversize stock is trimmed */
+    enum dw_answer banding_after; /* banded after sizing: the part is cut less the banding; false: banded oversize stock is trimmed */
 };
 
 /* ---- cases ----------------------------------------------------------------------------------------------- */
@@ -312,11 +319,11 @@ struct dw_height {
 
 enum dw_fill { DW_FILL_DRAWER, DW_FILL_DOOR, DW_FILL_OPEN, DW_FILL_PANEL };
 
-enum dw_rail_kind { DW_RAIL_NONE, DW_RAIL_REAL, DW_RAIL_DUMMY }; /* a dummy rail divides fronts but not the space behind */
+enum dw_rail_kind { DW_RAIL_INHERIT, DW_RAIL_NONE, DW_RAIL_REAL, DW_RAIL_DUMMY }; /* a dummy rail divides fronts but not the space behind */
 
 struct dw_rail {
     enum dw_rail_kind kind;
-    dw_length height;
+    dw_length height;       /* a drawer's rail whose height is unset is the bank's; 0 for none */
     dw_length cover_above;  /* the front over the rail covers so much of it; unset: by its fit */
     dw_length cover_below;  /* likewise the front under it */
 };
@@ -326,7 +333,7 @@ struct dw_drawer {
     enum dw_fill fill;          /* a door or open space may stand in the stack instead of a drawer */
     struct dw_height height;
     struct dw_fit fit;
-    struct dw_rail rail_below;  /* between this and the next lower one */
+    struct dw_rail rail_below;  /* between this and the next lower one; none below the lowest */
     size_t slide;               /* index into the shop's slides, DW_NO_INDEX for a door or open space */
     struct dw_box box;
     struct dw_front front;
@@ -411,6 +418,7 @@ struct dw_extra {
 };
 
 struct dw_job {
+    int64_t format;              /* of the job file: 1 */
     const char *id;              /* the file's name without path and ending */
     const char *name;
     const char *customer_note;   /* printed on the packet; "" */
@@ -426,18 +434,22 @@ struct dw_job {
 
 /* ---- functions ------------------------------------------------------------------------------------------- */
 
-/* One default: where it goes, its value as written, and why. The one table of defaults. */
+/* One default: where it goes, its value as written, and why. All of them, from the tables of keys.h. In `arena`
+ * (inside a guard). */
 struct dw_default {
     const char *address;  /* "shop.habits.gap", "cases[].count", ... */
-    const char *inch;     /* as a maker writes it in an inch job ... */
+    const char *inch;     /* as a maker writes it in an inch job, or the rule in words ... */
     const char *metric;   /* ... and in a millimeter job */
     const char *meaning;
-    const char *source;
+    const char *source;   /* "" where it is our own choice */
 };
-const struct dw_default *dw_job_defaults(size_t *count);
+const struct dw_default *dw_job_defaults(struct dw_arena *arena, size_t *count);
 
 /* A job as it is before anything is read: everything not given. In `arena` (guarded inside; NULL out of memory). */
 struct dw_job *dw_job_new(struct dw_arena *arena, enum dw_unit unit);
+
+/* The id of a material or slide by its index; "" for DW_NO_INDEX. */
+const char *dw_material_id(const struct dw_job *job, size_t material);
 
 /* Completes and checks a job: fills defaults and inheritance into a copy in `arena`, and reports everything that is out of range
  * or contradicts itself, all at once. Returns DW_DONE with *complete set, or the gravest fault's status (then *complete is NULL). */

@@ -47,7 +47,7 @@ static void print_defaults(struct dw_arena *arena, const struct dw_job *job, str
     static const char *const titles[] = {"place", "default", "meaning"};
     struct cli_table table = cli_table_in(arena, 3, titles, "lll");
     size_t count = 0;
-    const struct dw_default *defaults = dw_job_defaults(&count);
+    const struct dw_default *defaults = dw_job_defaults(arena, &count);
     for (size_t i = 0; i < count; i++) {
         cli_table_add(&table, defaults[i].address);
         cli_table_add(&table, job->unit == DW_IN ? defaults[i].inch : defaults[i].metric);

@@ -1,0 +1,37 @@
+/* tree.h - JSON as a tree in an arena: what cJSON reads, held so that nothing of cJSON outlives the reading. */
+#ifndef DWI_TREE_H
+#define DWI_TREE_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+struct dw_arena;
+struct dw_faults;
+
+enum dwi_tree_kind { DWI_OBJECT, DWI_ARRAY, DWI_STRING, DWI_NUMBER, DWI_TRUE, DWI_FALSE, DWI_NULL };
+
+struct dwi_tree {
+    enum dwi_tree_kind kind;
+    const char *key;         /* in an object; else NULL */
+    const char *text;        /* of a string; of a number as it is printed in the file */
+    struct dwi_tree *first;  /* of an object or array */
+    struct dwi_tree *next;
+};
+
+/* Holds a text to RFC 8259, to clean UTF-8, DW_FILE_MOST and DW_DEPTH_MOST, and writes it again with every number n as the string
+ * "\u0001n", so that its digits survive. NULL with a fault that says line and column otherwise. `what` names the file in the fault, may
+ * be "". Inside a guard. */
+const char *dwi_tree_prepare(const char *text, size_t length, const char *what, struct dw_arena *arena, struct dw_faults *faults);
+
+/* The tree of a text, in `arena`; NULL with a fault in `faults`. Not inside a guard (cJSON holds memory of its own). */
+struct dwi_tree *dwi_tree_read(const char *text, size_t length, const char *what, struct dw_arena *arena, struct dw_faults *faults);
+
+/* The first child of that key, or NULL. */
+struct dwi_tree *dwi_tree_find(const struct dwi_tree *object, const char *key);
+
+size_t dwi_tree_count(const struct dwi_tree *node);
+
+/* What a node is, for people: "a string", "an object". */
+const char *dwi_tree_kind_words(const struct dwi_tree *node);
+
+#endif
