@@ -24,7 +24,7 @@ struct room {
 
 static const struct room rooms[] = {
     {"base", " fault memory text length money work address ", " ", " "},
-    {"job", " job ", " base ", " "},
+    {"job", " job keys ", " base ", " "},
     {"sizing", " sizing ", " base job ", " "},
     {"parts", " parts ", " base job sizing ", " "},
     {"lp", " lp ", " base ", " glpk "},
