@@ -6,7 +6,8 @@
  *
  * Proved again here: u and v are not negative; rhs is the sum of u times the count; no layout of the plan yields more than v;
  * v is no less than the checker's own bound on what the sheet can yield (check_value.c); no choice of sheet counts
- * within stock that costs less than the bound satisfies all inequalities (a depth-first count, sheet by sheet).
+ * within stock that costs less than the bound satisfies all inequalities (a depth-first count, sheet by sheet), with no more of a
+ * sheet than there are pieces that fit it.
  * Not proved again: the values of sheets with too many points for the work that is set aside here, and the count of sheets where
  * that is too long; then nothing is said against the bound. A bound without certificate must follow from the area alone.
  */
@@ -29,6 +30,7 @@ struct counting {
     size_t row_count;
     int64_t **sums;     /* by depth: for each row the sum over the sheets chosen so far */
     const size_t *order; /* sheets, the dearest first */
+    const int64_t *useful; /* of each sheet: how many pieces fit it, so how many of it may be in a plan */
     int64_t work;
     bool reached;       /* counts cheaper than the bound satisfy every row */
 };
@@ -139,8 +141,10 @@ static bool can_reach(const struct counting *counting, size_t depth, size_t row,
 static int64_t most_of(const struct counting *counting, size_t s, dw_money budget)
 {
     const struct dw_cut_sheet *sheet = &counting->check->request->sheets[s];
-    const int64_t affordable = sheet->price > 0 ? budget / sheet->price : INT64_MAX;
-    return sheet->count >= 0 && sheet->count < affordable ? sheet->count : affordable;
+    int64_t most = counting->useful[s];
+    if (sheet->price > 0 && budget / sheet->price < most)
+        most = budget / sheet->price;
+    return sheet->count >= 0 && sheet->count < most ? sheet->count : most;
 }
 
 static void choose(struct counting *counting, size_t depth, dw_money budget);
@@ -190,6 +194,26 @@ static const size_t *dearest_first(const struct check *check)
     return order;
 }
 
+static bool fits(const struct dw_cut_part *part, const struct dw_cut_sheet *sheet)
+{
+    const dw_length length = sheet->length - sheet->trim[0] - sheet->trim[1];
+    const dw_length width = sheet->width - sheet->trim[2] - sheet->trim[3];
+    return (part->length <= length && part->width <= width) ||
+           (part->turn && part->width <= length && part->length <= width);
+}
+
+/* Every sheet of a plan holds a piece, so there are no more of one kind than pieces that fit it. */
+static const int64_t *count_useful(const struct check *check)
+{
+    const struct dw_cut_request *request = check->request;
+    int64_t *useful = dw_arena_alloc(check->arena, request->sheet_count, sizeof *useful);
+    for (size_t s = 0; s < request->sheet_count; s++) {
+        for (size_t p = 0; p < request->part_count; p++)
+            useful[s] += fits(&request->parts[p], &request->sheets[s]) ? request->parts[p].count : 0;
+    }
+    return useful;
+}
+
 static void check_counts(const struct check *check)
 {
     const struct dw_cut_plan *plan = check->plan;
@@ -200,6 +224,7 @@ static void check_counts(const struct check *check)
         rows[r] = plan->certificate[r];
     rows[row_count - 1] = area_row(check);
     struct counting counting = {.check = check, .rows = rows, .row_count = row_count, .order = dearest_first(check)};
+    counting.useful = count_useful(check);
     counting.sums = dw_arena_alloc(check->arena, depths, sizeof *counting.sums);
     for (size_t d = 0; d < depths; d++)
         counting.sums[d] = dw_arena_alloc(check->arena, row_count, sizeof *counting.sums[d]);

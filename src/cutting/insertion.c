@@ -90,6 +90,8 @@ static bool first_cut_is_idle(const struct seat *seat, const struct twig *root, 
     if (root->stages == 1 && root->kind == kind)
         return false;
     const struct stock *stock = &problem->stocks[seat->sheet->stock];
+    if (dwi_spare_across(stock, kind))
+        return false;
     return kind == SLICE_BESIDE ? larger(root->width, seat->width) >= stock->width
                                 : larger(root->length, seat->length) >= stock->length;
 }

@@ -100,12 +100,16 @@ static void make_items(struct problem *problem, struct dw_arena *arena)
 static struct stock stock_of(const struct dw_cut_sheet *sheet, const struct problem *problem)
 {
     const dw_length kerf = problem->request->kerf;
-    const int64_t length = (sheet->length - sheet->trim[0] - sheet->trim[1] + kerf) / problem->scale;
-    const int64_t width = (sheet->width - sheet->trim[2] - sheet->trim[3] + kerf) / problem->scale;
+    const dw_length grown_length = sheet->length - sheet->trim[0] - sheet->trim[1] + kerf;
+    const dw_length grown_width = sheet->width - sheet->trim[2] - sheet->trim[3] + kerf;
+    const int64_t length = grown_length / problem->scale;
+    const int64_t width = grown_width / problem->scale;
     struct stock stock = {.length = length, .width = width, .price = sheet->price, .value = sheet->value};
     if (length <= 0 || width <= 0)
         return (struct stock){.price = sheet->price, .value = sheet->value};
     stock.area = length * width;
+    stock.spare_length = grown_length % problem->scale != 0;
+    stock.spare_width = grown_width % problem->scale != 0;
     stock.count = sheet->count < 0 || sheet->count > problem->piece_count ? problem->piece_count : sheet->count;
     return stock;
 }

@@ -22,6 +22,7 @@ struct item {
 struct stock {
     int64_t length, width; /* trimmed, grown, scaled */
     int64_t area;
+    bool spare_length, spare_width; /* rounded off something: a trimming cut has that much to take off */
     dw_money price;
     dw_money value;
     int64_t count;         /* never more than could be of use; no -1 here: unlimited becomes the number of parts */

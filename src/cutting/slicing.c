@@ -212,7 +212,7 @@ static int root_slack(const struct sheet *sheet, struct twig *root)
     root->slack_x = stock->length - root->length;
     root->slack_y = stock->width - root->width;
     const int limit = problem->turns > 0 ? problem->turns : ANY_STAGES;
-    if (root->kind == SLICE_ITEM || root_stage(problem, root->kind) == 1)
+    if (root->kind == SLICE_ITEM || root_stage(problem, root->kind) == 1 || dwi_spare_across(stock, root->kind))
         return limit;
     int64_t *across = root->kind == SLICE_BESIDE ? &root->slack_y : &root->slack_x;
     if (*across < 1)
@@ -283,7 +283,8 @@ bool dwi_sheet_sound(const struct sheet *sheet)
     const int first = root_stage(problem, root->kind);
     if (problem->turns > 0 && first + root->stages - 1 > problem->turns)
         return false;
-    const bool across_full = root->kind == SLICE_BESIDE ? root->width == stock->width : root->length == stock->length;
+    const bool across_full = !dwi_spare_across(stock, root->kind) &&
+                             (root->kind == SLICE_BESIDE ? root->width == stock->width : root->length == stock->length);
     return first == 1 || root->stages == 1 || !across_full;
 }
 

@@ -21,6 +21,12 @@ enum slice_kind {
     SLICE_UPON    /* width = sum of widths, length = larger length */
 };
 
+/* Whether a sheet has something to take off across a row of `kind` even where the row is as wide as the scaled sheet. */
+static inline bool dwi_spare_across(const struct stock *stock, enum slice_kind kind)
+{
+    return kind == SLICE_BESIDE ? stock->spare_width : stock->spare_length;
+}
+
 struct slice {
     enum slice_kind kind;
     int item;               /* SLICE_ITEM */
