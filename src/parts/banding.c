@@ -18,9 +18,9 @@ dw_length dwi_banding_thickness(const struct dwi_making *making, size_t banding)
     return found == NULL ? 0 : found->thickness;
 }
 
-void dwi_less_banding(const struct dwi_making *making, struct dwi_figuring *figuring, size_t banding, const char *edge)
+void dwi_less_banding(const struct dwi_making *making, struct dwi_reckoning *sum, size_t banding, const char *edge)
 {
-    dwi_figure_subtract(figuring, dw_arena_format(making->arena, "less the banding on its %s", edge), dwi_banding_thickness(making, banding));
+    dwi_reckon_less(sum, dw_arena_format(making->arena, "less the banding on its %s", edge), dwi_banding_thickness(making, banding));
 }
 
 void dwi_check_banding(struct dwi_making *making, const size_t banding[DW_EDGES], const struct dw_material *material, const char *address)

@@ -144,15 +144,15 @@ void dwi_bottom_works(const struct dwi_making *making, const struct dwi_box *box
 static struct dw_figure length_across(const struct dwi_making *making, const struct dwi_box *box)
 {
     const struct dwi_bottom *bottom = &box->bottom;
-    struct dwi_figuring figuring = dwi_figure_start(making->arena, "bottom, side to side", "box outside width", box->width);
+    struct dwi_reckoning sum = dwi_reckon(making->arena, "bottom, side to side", "box outside width", box->width);
     if (bottom->kind == DW_BOTTOM_APPLIED)
-        return dwi_figure_done(&figuring);
-    dwi_figure_subtract(&figuring, dw_arena_format(making->arena, "less two sides of %s", dwi_say(making, box->side->thickness)),
+        return dwi_reckoned(&sum);
+    dwi_reckon_less(&sum, dw_arena_format(making->arena, "less two sides of %s", dwi_say(making, box->side->thickness)),
                         2 * box->side->thickness);
-    dwi_figure_add(&figuring, dw_arena_format(making->arena, "plus two %s of %s", bottom->kind == DW_BOTTOM_RABBETED ? "rabbets" : "grooves",
+    dwi_reckon_add(&sum, dw_arena_format(making->arena, "plus two %s of %s", bottom->kind == DW_BOTTOM_RABBETED ? "rabbets" : "grooves",
                                               dwi_say(making, bottom->depth)), 2 * bottom->depth);
-    dwi_figure_subtract(&figuring, "less clearance in all", bottom->clearance);
-    return dwi_figure_done(&figuring);
+    dwi_reckon_less(&sum, "less clearance in all", bottom->clearance);
+    return dwi_reckoned(&sum);
 }
 
 /* An applied bottom runs under a box front, but stops behind a front that comes down over its edge. */
@@ -163,10 +163,10 @@ static bool stops_behind_front(const struct dwi_box *box)
 
 static struct dw_figure applied_deep(const struct dwi_making *making, const struct dwi_box *box)
 {
-    struct dwi_figuring figuring = dwi_figure_start(making->arena, "bottom, front to back", "box outside depth", box->depth);
+    struct dwi_reckoning sum = dwi_reckon(making->arena, "bottom, front to back", "box outside depth", box->depth);
     if (stops_behind_front(box))
-        dwi_figure_subtract(&figuring, "less the front, which hides its edge", box->corners[0].cross);
-    return dwi_figure_done(&figuring);
+        dwi_reckon_less(&sum, "less the front, which hides its edge", box->corners[0].cross);
+    return dwi_reckoned(&sum);
 }
 
 static struct dw_figure length_deep(const struct dwi_making *making, const struct dwi_box *box)
@@ -177,18 +177,18 @@ static struct dw_figure length_deep(const struct dwi_making *making, const struc
     const struct dwi_corner *front = &box->corners[0];
     const struct dwi_corner *back = &box->corners[1];
     const bool slid = bottom->kind == DW_BOTTOM_SLID_IN;
-    struct dwi_figuring figuring = dwi_figure_start(making->arena, "bottom, front to back", "box outside depth", box->depth);
-    dwi_figure_subtract(&figuring, "less the box front set in from the ends", front->inset);
-    dwi_figure_subtract(&figuring, "less the back set in from the ends", back->inset);
-    dwi_figure_subtract(&figuring, dw_arena_format(making->arena, "less the box front's %s", dwi_say(making, front->cross)), front->cross);
+    struct dwi_reckoning sum = dwi_reckon(making->arena, "bottom, front to back", "box outside depth", box->depth);
+    dwi_reckon_less(&sum, "less the box front set in from the ends", front->inset);
+    dwi_reckon_less(&sum, "less the back set in from the ends", back->inset);
+    dwi_reckon_less(&sum, dw_arena_format(making->arena, "less the box front's %s", dwi_say(making, front->cross)), front->cross);
     if (!slid)
-        dwi_figure_subtract(&figuring, dw_arena_format(making->arena, "less the back's %s", dwi_say(making, back->cross)), back->cross);
+        dwi_reckon_less(&sum, dw_arena_format(making->arena, "less the back's %s", dwi_say(making, back->cross)), back->cross);
     const char *cut = bottom->kind == DW_BOTTOM_RABBETED ? "rabbet" : "groove";
-    dwi_figure_add(&figuring, dw_arena_format(making->arena, "plus %s %s%s of %s", slid ? "one" : "two", cut, slid ? "" : "s",
+    dwi_reckon_add(&sum, dw_arena_format(making->arena, "plus %s %s%s of %s", slid ? "one" : "two", cut, slid ? "" : "s",
                                               dwi_say(making, bottom->depth)), (slid ? 1 : 2) * bottom->depth);
-    dwi_figure_subtract(&figuring, bottom->clearance_deep > bottom->clearance ? "less the wood's movement over the seasons" : "less clearance in all",
+    dwi_reckon_less(&sum, bottom->clearance_deep > bottom->clearance ? "less the wood's movement over the seasons" : "less clearance in all",
                         bottom->clearance_deep);
-    return dwi_figure_done(&figuring);
+    return dwi_reckoned(&sum);
 }
 
 /* Length from side to side, the way the grain of a solid bottom runs; a sheet's grain is free here. */

@@ -90,19 +90,19 @@ static bool plan_box(struct dwi_making *making, const struct dw_sized_drawer *dr
 
 static struct dw_figure height_figure(const struct dwi_making *making, const struct dwi_box *box, const char *name)
 {
-    struct dwi_figuring figuring = dwi_figure_start(making->arena, name, "box outside height", box->height);
-    dwi_figure_subtract(&figuring, "less the bottom beneath it", box->height - box->side_height);
-    return dwi_figure_done(&figuring);
+    struct dwi_reckoning sum = dwi_reckon(making->arena, name, "box outside height", box->height);
+    dwi_reckon_less(&sum, "less the bottom beneath it", box->height - box->side_height);
+    return dwi_reckoned(&sum);
 }
 
 static struct dw_figure back_height_figure(const struct dwi_making *making, const struct dwi_box *box)
 {
     if (box->bottom.kind != DW_BOTTOM_SLID_IN)
         return height_figure(making, box, "back height");
-    struct dwi_figuring figuring = dwi_figure_start(making->arena, "back height", "box outside height", box->height);
-    dwi_figure_subtract(&figuring, "less what lies under the groove", box->bottom.up);
-    dwi_figure_subtract(&figuring, "less the bottom that slides in beneath it", box->bottom.material->thickness);
-    return dwi_figure_done(&figuring);
+    struct dwi_reckoning sum = dwi_reckon(making->arena, "back height", "box outside height", box->height);
+    dwi_reckon_less(&sum, "less what lies under the groove", box->bottom.up);
+    dwi_reckon_less(&sum, "less the bottom that slides in beneath it", box->bottom.material->thickness);
+    return dwi_reckoned(&sum);
 }
 
 /* Center line of a side-mounted slide on the outside of a side, above the side's own lower edge. */

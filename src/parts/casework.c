@@ -42,19 +42,19 @@ static dw_length known(dw_length length)
 
 static struct dw_figure simple(const struct carcass *carcass, const char *name, const char *words, dw_length value)
 {
-    const struct dwi_figuring figuring = dwi_figure_start(carcass->making->arena, name, words, value);
-    return dwi_figure_done(&figuring);
+    const struct dwi_reckoning sum = dwi_reckon(carcass->making->arena, name, words, value);
+    return dwi_reckoned(&sum);
 }
 
 static struct dw_figure less_edging(const struct carcass *carcass, const struct dw_figure *figure, bool one, const char *one_words, bool other,
                                     const char *other_words)
 {
-    struct dwi_figuring figuring = dwi_figure_copy(carcass->making->arena, figure->name, figure);
+    struct dwi_reckoning sum = dwi_reckon_on(carcass->making->arena, figure->name, figure);
     if (one)
-        dwi_less_banding(carcass->making, &figuring, carcass->source->edging, one_words);
+        dwi_less_banding(carcass->making, &sum, carcass->source->edging, one_words);
     if (other)
-        dwi_less_banding(carcass->making, &figuring, carcass->source->edging, other_words);
-    return dwi_figure_done(&figuring);
+        dwi_less_banding(carcass->making, &sum, carcass->source->edging, other_words);
+    return dwi_reckoned(&sum);
 }
 
 static struct dwi_blank edge(const struct carcass *carcass, struct dwi_blank blank, enum edged edged)
@@ -108,24 +108,24 @@ static struct dwi_blank member(const char *name, size_t material, struct dw_figu
 
 static struct dw_figure between_sides(const struct carcass *carcass, const char *name)
 {
-    struct dwi_figuring figuring = dwi_figure_start(carcass->making->arena, name, "outside width of the case", carcass->width);
-    dwi_figure_subtract(&figuring, "less two sides", 2 * known(carcass->source->side));
-    return dwi_figure_done(&figuring);
+    struct dwi_reckoning sum = dwi_reckon(carcass->making->arena, name, "outside width of the case", carcass->width);
+    dwi_reckon_less(&sum, "less two sides", 2 * known(carcass->source->side));
+    return dwi_reckoned(&sum);
 }
 
 static struct dw_figure depth_of(const struct carcass *carcass, const char *name)
 {
-    struct dwi_figuring figuring = dwi_figure_start(carcass->making->arena, name, "outside depth of the case", carcass->sized->depth);
-    dwi_figure_subtract(&figuring, "less the face frame", carcass->sized->depth - carcass->depth);
-    return dwi_figure_done(&figuring);
+    struct dwi_reckoning sum = dwi_reckon(carcass->making->arena, name, "outside depth of the case", carcass->sized->depth);
+    dwi_reckon_less(&sum, "less the face frame", carcass->sized->depth - carcass->depth);
+    return dwi_reckoned(&sum);
 }
 
 static struct dw_figure inside_height(const struct carcass *carcass, const char *name)
 {
-    struct dwi_figuring figuring = dwi_figure_start(carcass->making->arena, name, "outside height of the case", carcass->height);
-    dwi_figure_subtract(&figuring, "less the upper face of the bottom", carcass->floor);
-    dwi_figure_subtract(&figuring, "less the top", known(carcass->source->top));
-    return dwi_figure_done(&figuring);
+    struct dwi_reckoning sum = dwi_reckon(carcass->making->arena, name, "outside height of the case", carcass->height);
+    dwi_reckon_less(&sum, "less the upper face of the bottom", carcass->floor);
+    dwi_reckon_less(&sum, "less the top", known(carcass->source->top));
+    return dwi_reckoned(&sum);
 }
 
 static void add_sides(const struct carcass *carcass)
@@ -176,9 +176,9 @@ static void add_partitions(const struct carcass *carcass)
     if (known(carcass->frame == NULL ? source->partition : source->partition_behind) == 0)
         return;
     struct dw_figure width = depth_of(carcass, "partition width");
-    struct dwi_figuring figuring = dwi_figure_copy(carcass->making->arena, width.name, &width);
-    dwi_figure_subtract(&figuring, "less the back", known(source->back));
-    width = dwi_figure_done(&figuring);
+    struct dwi_reckoning sum = dwi_reckon_on(carcass->making->arena, width.name, &width);
+    dwi_reckon_less(&sum, "less the back", known(source->back));
+    width = dwi_reckoned(&sum);
     const struct dwi_blank partition =
         edge(carcass, member("partition", source->case_material, inside_height(carcass, "partition length"), width), EDGED_FRONT);
     for (size_t i = 1; i < source->bank_count; i++)
@@ -191,15 +191,15 @@ static void add_frame(const struct carcass *carcass)
 {
     const struct dw_case *source = carcass->source;
     struct dw_arena *arena = carcass->making->arena;
-    struct dwi_figuring high = dwi_figure_start(arena, "stile length", "outside height of the case", carcass->height);
-    dwi_figure_subtract(&high, "less the kick", known(source->kick));
-    const struct dwi_blank stile = member("stile", source->frame_material, dwi_figure_done(&high),
+    struct dwi_reckoning high = dwi_reckon(arena, "stile length", "outside height of the case", carcass->height);
+    dwi_reckon_less(&high, "less the kick", known(source->kick));
+    const struct dwi_blank stile = member("stile", source->frame_material, dwi_reckoned(&high),
                                           simple(carcass, "stile width", "as given", source->stile));
     add_member(carcass, stile, "SL");
     add_member(carcass, stile, "SR");
-    struct dwi_figuring wide = dwi_figure_start(arena, "rail length", "outside width of the case", carcass->width);
-    dwi_figure_subtract(&wide, "less two stiles", 2 * source->stile);
-    const struct dw_figure rail = dwi_figure_done(&wide);
+    struct dwi_reckoning wide = dwi_reckon(arena, "rail length", "outside width of the case", carcass->width);
+    dwi_reckon_less(&wide, "less two stiles", 2 * source->stile);
+    const struct dw_figure rail = dwi_reckoned(&wide);
     if (known(source->rail_top) > 0)
         add_member(carcass, member("top rail", source->frame_material, rail, simple(carcass, "rail width", "as given", source->rail_top)), "RT");
     if (known(source->rail_bottom) > 0)

@@ -7,10 +7,10 @@
 static struct dw_figure to_cut(const struct dwi_making *making, const char *name, dw_length finished, size_t one, const char *one_words,
                                size_t other, const char *other_words)
 {
-    struct dwi_figuring figuring = dwi_figure_start(making->arena, name, "finished size, as listed", finished);
-    dwi_less_banding(making, &figuring, one, one_words);
-    dwi_less_banding(making, &figuring, other, other_words);
-    return dwi_figure_done(&figuring);
+    struct dwi_reckoning sum = dwi_reckon(making->arena, name, "finished size, as listed", finished);
+    dwi_less_banding(making, &sum, one, one_words);
+    dwi_less_banding(making, &sum, other, other_words);
+    return dwi_reckoned(&sum);
 }
 
 static void make_extra(struct dwi_making *making, const struct dw_extra *extra, size_t index)

@@ -22,20 +22,20 @@ static struct dw_figure across(const struct dwi_making *making, const struct dw_
 {
     if (box != NULL && box->is_front && !box->corners[0].outside)
         return dwi_cross_length(making, box, &box->corners[0]);
-    const struct dwi_figuring figuring = dwi_figure_start(making->arena, "front width", "front width", drawer->front_width.value);
-    return dwi_figure_done(&figuring);
+    const struct dwi_reckoning sum = dwi_reckon(making->arena, "front width", "front width", drawer->front_width.value);
+    return dwi_reckoned(&sum);
 }
 
 static struct dw_figure to_cut(const struct dwi_making *making, const struct dw_front *front, const struct dw_figure *finished, enum dw_edge one,
                                const char *one_words, enum dw_edge other, const char *other_words)
 {
-    struct dwi_figuring figuring = dwi_figure_copy(making->arena, finished->name, finished);
+    struct dwi_reckoning sum = dwi_reckon_on(making->arena, finished->name, finished);
     if (front->banding_after) {
-        dwi_less_banding(making, &figuring, front->banding[one], one_words);
-        dwi_less_banding(making, &figuring, front->banding[other], other_words);
+        dwi_less_banding(making, &sum, front->banding[one], one_words);
+        dwi_less_banding(making, &sum, front->banding[other], other_words);
     }
-    dwi_figure_add(&figuring, "plus oversize for trimming", front->oversize == DW_LENGTH_UNSET ? 0 : front->oversize);
-    return dwi_figure_done(&figuring);
+    dwi_reckon_add(&sum, "plus oversize for trimming", front->oversize == DW_LENGTH_UNSET ? 0 : front->oversize);
+    return dwi_reckoned(&sum);
 }
 
 /* ---- the lip --------------------------------------------------------------------------------------------- */
@@ -110,8 +110,8 @@ bool dwi_make_front(struct dwi_making *making, const struct dw_sized_drawer *dra
     if (material == NULL)
         return false;
     const struct dw_figure wide = across(making, drawer, box);
-    const struct dwi_figuring height = dwi_figure_start(making->arena, "front height", "front height", drawer->front_height.value);
-    const struct dw_figure high = dwi_figure_done(&height);
+    const struct dwi_reckoning height = dwi_reckon(making->arena, "front height", "front height", drawer->front_height.value);
+    const struct dw_figure high = dwi_reckoned(&height);
     const struct dw_figure wide_cut = to_cut(making, front, &wide, DW_LEFT, "left end", DW_RIGHT, "right end");
     const struct dw_figure high_cut = to_cut(making, front, &high, DW_TOP, "top edge", DW_BOTTOM, "bottom edge");
     const bool upright = front->grain == DW_GRAIN_VERTICAL && material->grained;

@@ -195,22 +195,22 @@ static const char *stop_words(const struct dwi_making *making, const struct dwi_
 
 struct dw_figure dwi_side_length(const struct dwi_making *making, const struct dwi_box *box)
 {
-    struct dwi_figuring figuring = dwi_figure_start(making->arena, "side length", "box outside depth", box->depth);
-    dwi_figure_subtract(&figuring, stop_words(making, &box->corners[0], "front"), box->corners[0].stop);
-    dwi_figure_subtract(&figuring, stop_words(making, &box->corners[1], "back"), box->corners[1].stop);
-    return dwi_figure_done(&figuring);
+    struct dwi_reckoning sum = dwi_reckon(making->arena, "side length", "box outside depth", box->depth);
+    dwi_reckon_less(&sum, stop_words(making, &box->corners[0], "front"), box->corners[0].stop);
+    dwi_reckon_less(&sum, stop_words(making, &box->corners[1], "back"), box->corners[1].stop);
+    return dwi_reckoned(&sum);
 }
 
 struct dw_figure dwi_cross_length(const struct dwi_making *making, const struct dwi_box *box, const struct dwi_corner *corner)
 {
     const char *name = corner == &box->corners[0] ? "box front length" : "back length";
-    struct dwi_figuring figuring = dwi_figure_start(making->arena, name, "box outside width", box->width);
+    struct dwi_reckoning sum = dwi_reckon(making->arena, name, "box outside width", box->width);
     if (corner->outside)
-        return dwi_figure_done(&figuring);
-    dwi_figure_subtract(&figuring, dw_arena_format(making->arena, "less two sides of %s", dwi_say(making, corner->side)), 2 * corner->side);
-    dwi_figure_add(&figuring,
+        return dwi_reckoned(&sum);
+    dwi_reckon_less(&sum, dw_arena_format(making->arena, "less two sides of %s", dwi_say(making, corner->side)), 2 * corner->side);
+    dwi_reckon_add(&sum,
                    dw_arena_format(making->arena, "plus two %s of %s",
                                    corner->joint == DW_RABBET_AND_DADO ? "tongues" : "ends let into the sides", dwi_say(making, corner->reach)),
                    2 * corner->reach);
-    return dwi_figure_done(&figuring);
+    return dwi_reckoned(&sum);
 }

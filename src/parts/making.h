@@ -9,7 +9,7 @@
 
 #include <drawerwright/parts.h>
 
-#include "sizing/figure.h"
+#include "reckon.h"
 
 /* The work on a part, growing. */
 struct dwi_works {
@@ -144,7 +144,7 @@ bool dwi_make_front(struct dwi_making *making, const struct dw_sized_drawer *dra
 
 /* banding.c */
 dw_length dwi_banding_thickness(const struct dwi_making *making, size_t banding); /* 0 for none */
-void dwi_less_banding(const struct dwi_making *making, struct dwi_figuring *figuring, size_t banding, const char *edge);
+void dwi_less_banding(const struct dwi_making *making, struct dwi_reckoning *sum, size_t banding, const char *edge);
 void dwi_check_banding(struct dwi_making *making, const size_t banding[DW_EDGES], const struct dw_material *material, const char *address);
 bool dwi_need_banding(struct dwi_making *making, const struct dw_parts *parts, size_t banding, struct dw_need *need);
 

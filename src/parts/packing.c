@@ -35,10 +35,10 @@ bool dwi_make_packing(struct dwi_making *making, const struct dw_sized_drawer *d
     if (material->thickness < gap)
         dwi_warn_once(making, "packing-short", drawer->address, "the packing of %s behind the %s slide is made of stock that measures %s\nshims of %s with it",
                       dwi_say_unit(making, gap), which, dwi_say_unit(making, material->thickness), dwi_say_unit(making, gap - material->thickness));
-    const struct dwi_figuring length = dwi_figure_start(making->arena, "packing length", "slide length", long_enough);
-    const struct dwi_figuring width =
-        dwi_figure_start(making->arena, "packing width", "room for the slide", making->job->unit == DW_IN ? 2 * DW_INCH : 50 * DW_MM);
-    *strip = dwi_blank_of(DW_PART_PACKING, "packing strip", stock, dwi_figure_done(&length), dwi_figure_done(&width));
+    const struct dwi_reckoning length = dwi_reckon(making->arena, "packing length", "slide length", long_enough);
+    const struct dwi_reckoning width =
+        dwi_reckon(making->arena, "packing width", "room for the slide", making->job->unit == DW_IN ? 2 * DW_INCH : 50 * DW_MM);
+    *strip = dwi_blank_of(DW_PART_PACKING, "packing strip", stock, dwi_reckoned(&length), dwi_reckoned(&width));
     strip->grain = dwi_grain_along(material);
     return true;
 }
