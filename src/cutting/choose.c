@@ -285,7 +285,8 @@ bool dwi_choose(const struct proof *proof, const struct pool *pool, const int64_
     struct choosing choosing = {.problem = problem, .pool = pool, .cutoff = cutoff, .meter = meter, .arena = arena,
                                 .scratch = scratch, .relaxed = (double)INFINITY};
     choosing.limits = limits != NULL ? limits : own_limits(problem, scratch);
-    choosing.ceiling = cutoff > INT64_MAX / 4 ? (double)INFINITY : (double)(cutoff - dwi_price_step(problem)) + 0.5;
+    const dw_money step = dwi_price_step(problem);
+    choosing.ceiling = cutoff > INT64_MAX / 4 ? (double)INFINITY : (double)((cutoff - 1) / step * step) + 0.5;
     make_room(&choosing);
     const int64_t before = dwi_meter_narrow(meter, ticks);
     dwi_with_model(arena, &choosing.model, relax, &choosing);
