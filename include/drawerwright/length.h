@@ -43,6 +43,10 @@ const char *dw_length_show(struct dw_arena *arena, dw_length length, struct dw_l
 /* The same with its unit: 24 1/2 in, 622 mm. */
 const char *dw_length_show_unit(struct dw_arena *arena, dw_length length, struct dw_length_style style);
 
+/* The bare number where that is exact in the style's unit; else, where it is exact in the other unit, that number with its unit ("1220 mm" in
+ * an inch job): so that a sheet sold by the other measure keeps its name. */
+const char *dw_length_show_as_sold(struct dw_arena *arena, dw_length length, struct dw_length_style style);
+
 /* True when dw_length_show would print no "~". */
 bool dw_length_is_exact(dw_length length, struct dw_length_style style);
 

@@ -320,6 +320,16 @@ const char *dw_length_show_unit(struct dw_arena *arena, dw_length length, struct
     return dw_arena_format(arena, "%s %s", dw_length_show(arena, length, style), dw_unit_word(style.unit));
 }
 
+const char *dw_length_show_as_sold(struct dw_arena *arena, dw_length length, struct dw_length_style style)
+{
+    const struct dw_length_style other = {.unit = style.unit == DW_IN ? DW_MILLIMETER : DW_IN, .decimals = 1};
+    if (!dw_length_is_exact(length, style) && dw_length_is_exact(length, other)) {
+        const struct dw_length_style short_form = {.unit = other.unit, .decimals = -1};
+        return dw_length_show_unit(arena, length, short_form);
+    }
+    return dw_length_show(arena, length, style);
+}
+
 const char *dw_unit_word(enum dw_unit unit)
 {
     return unit == DW_IN ? "in" : "mm";

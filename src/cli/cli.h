@@ -109,7 +109,7 @@ enum dw_status cli_session_end(struct cli_session *session, cli_answer *answer);
 /* Both at once: what most commands are. */
 enum dw_status cli_session_run(const struct cli_options *options, enum dw_stage last, cli_answer *answer);
 
-/* The faults of a call on stderr: "drawerwright: error: place: what is wrong", then what would be right. */
+/* The faults of a call on stderr: "drawerwright: error: place: what is wrong", then what would be right. Without the warnings when quiet. */
 void cli_report(const struct dw_faults *faults, bool quiet);
 
 /* ---- what is printed (print_*.c); each adds to `out` ---- */
@@ -121,6 +121,7 @@ void cli_print_parts(struct dw_arena *arena, const struct dw_parts *parts, struc
 void cli_print_layouts(struct dw_arena *arena, const struct dw_purchase *purchase, struct dw_text *out);
 void cli_print_purchase(struct dw_arena *arena, const struct dw_purchase *purchase, struct dw_text *out);
 void cli_print_cautions(const struct dw_faults *faults, struct dw_text *out);
+void cli_print_faults(const struct dw_faults *faults, bool quiet, struct dw_text *out);
 
 /* Shorthands for a job's lengths in `arena`. */
 struct dw_length_style cli_style(const struct dw_job *job);

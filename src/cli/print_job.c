@@ -21,7 +21,7 @@ static void print_cases(struct dw_arena *arena, const struct dw_job *job, struct
                      of->bank_count == 1 ? "bank" : "banks", count_drawers(of));
     }
     if (job->extra_count != 0)
-        dw_text_addf(out, "  %zu parts listed by hand\n", job->extra_count);
+        dw_text_addf(out, "  %zu %s listed by hand\n", job->extra_count, job->extra_count == 1 ? "part" : "parts");
 }
 
 static void print_materials(struct dw_arena *arena, const struct dw_job *job, struct dw_text *out)
@@ -32,10 +32,10 @@ static void print_materials(struct dw_arena *arena, const struct dw_job *job, st
         const struct dw_material *material = &job->shop.materials[m];
         struct dw_text sizes = dw_text_in(arena);
         for (size_t s = 0; s < material->sheet_count; s++)
-            dw_text_addf(&sizes, "%s%s x %s", s == 0 ? "" : ", ", cli_length(arena, job, material->sheets[s].length),
-                         cli_length(arena, job, material->sheets[s].width));
+            dw_text_addf(&sizes, "%s%s x %s", s == 0 ? "" : ", ", dw_length_show_as_sold(arena, material->sheets[s].length, cli_style(job)),
+                         dw_length_show_as_sold(arena, material->sheets[s].width, cli_style(job)));
         cli_table_add(&table, material->name);
-        cli_table_add(&table, cli_length(arena, job, material->thickness));
+        cli_table_add(&table, dw_length_show_as_sold(arena, material->thickness, cli_style(job)));
         cli_table_add(&table, sizes.bytes);
     }
     dw_text_add_char(out, '\n');
@@ -44,16 +44,18 @@ static void print_materials(struct dw_arena *arena, const struct dw_job *job, st
 
 static void print_defaults(struct dw_arena *arena, const struct dw_job *job, struct dw_text *out)
 {
-    static const char *const titles[] = {"place", "default", "meaning"};
-    struct cli_table table = cli_table_in(arena, 3, titles, "lll");
+    static const char *const titles[] = {"place", "default"};
+    struct cli_table table = cli_table_in(arena, 2, titles, "ll");
     size_t count = 0;
-    const struct dw_default *defaults = dw_job_defaults(arena, &count);
+    const struct dw_default *defaults = dw_job_defaults(&count);
     for (size_t i = 0; i < count; i++) {
+        const char *value = job->unit == DW_IN ? defaults[i].inch : defaults[i].metric;
+        if (value == NULL || value[0] == '\0')
+            continue;
         cli_table_add(&table, defaults[i].address);
-        cli_table_add(&table, job->unit == DW_IN ? defaults[i].inch : defaults[i].metric);
-        cli_table_add(&table, defaults[i].meaning);
+        cli_table_add(&table, value);
     }
-    dw_text_add(out, "\nWhat is not given is taken from these defaults:\n\n");
+    dw_text_add(out, "\nWhat a job does not say is taken from these defaults (docs/job.md tells what each means):\n\n");
     cli_table_print(&table, "  ", out);
 }
 

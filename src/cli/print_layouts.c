@@ -21,6 +21,11 @@ static void name_kept(struct dw_arena *arena, const struct dw_job *job, const st
         name_kept(arena, job, &node->pieces[i], text);
 }
 
+static const char *sold(struct dw_arena *arena, const struct dw_job *job, dw_length length)
+{
+    return dw_length_show_as_sold(arena, length, cli_style(job));
+}
+
 static void add_sheet(struct cli_table *table, const struct dw_job *job, const struct dw_material_layout *layout, const struct dw_layout_sheet *sheet)
 {
     struct dw_arena *arena = table->arena;
@@ -32,8 +37,8 @@ static void add_sheet(struct cli_table *table, const struct dw_job *job, const s
     name_kept(arena, job, &sheet->root, &names);
     const struct dw_layout_sheet *like = &layout->sheets[sheet->like];
     cli_table_add(table, sheet->name);
-    cli_table_add(table, dw_arena_format(arena, "%s x %s", cli_length(arena, job, source->length), cli_length(arena, job, source->width)));
-    cli_table_add(table, dw_arena_format(arena, "grain along %s", cli_length(arena, job, source->grain_across ? source->width : source->length)));
+    cli_table_add(table, dw_arena_format(arena, "%s x %s", sold(arena, job, source->length), sold(arena, job, source->width)));
+    cli_table_add(table, dw_arena_format(arena, "grain along %s", sold(arena, job, source->grain_across ? source->width : source->length)));
     cli_table_add(table, source->owned ? dw_arena_format(arena, "rack %s", source->id) : source->supplier);
     cli_table_add(table, dw_arena_format(arena, "%zu parts", parts));
     cli_table_add(table, like == sheet ? "" : dw_arena_format(arena, "cut like %s", like->name));

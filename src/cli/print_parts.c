@@ -54,7 +54,7 @@ static void print_material(struct dw_arena *arena, const struct dw_parts *parts,
     if (table.cell_count == 0)
         return;
     const struct dw_material *of = &job->shop.materials[material];
-    dw_text_addf(out, "\n  %s (measures %s)\n", of->name, cli_length(arena, job, of->thickness));
+    dw_text_addf(out, "\n  %s (measures %s)\n", of->name, dw_length_show_as_sold(arena, of->thickness, cli_style(job)));
     cli_table_print(&table, "    ", out);
 }
 

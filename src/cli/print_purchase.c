@@ -71,19 +71,3 @@ void cli_print_purchase(struct dw_arena *arena, const struct dw_purchase *purcha
         print_cost(arena, "What the job uses", purchase->consumed, purchase->consumed_count, currency, out);
     print_choices(arena, purchase, out);
 }
-
-/* Warnings of the sizing, parts and layout, as the maker's cautions. */
-void cli_print_cautions(const struct dw_faults *faults, struct dw_text *out)
-{
-    if (faults->warnings == 0)
-        return;
-    cli_print_heading("Cautions", out);
-    for (size_t i = 0; i < faults->count; i++) {
-        const struct dw_fault *fault = &faults->at[i];
-        if (fault->grade != DW_WARNING)
-            continue;
-        const char *place = fault->address[0] == '\0' ? "" : dw_arena_format(out->arena, "%s: ", fault->address);
-        const char *cure = fault->cure[0] == '\0' ? "" : dw_arena_format(out->arena, " %s.", fault->cure);
-        cli_wrap(out, "  * ", "    ", dw_arena_format(out->arena, "%s%s.%s", place, fault->wrong, cure));
-    }
-}

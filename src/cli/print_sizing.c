@@ -87,11 +87,19 @@ static void add_drawer(struct cli_table *table, const struct dw_job *job, const 
     cli_table_add(table, boxed ? cli_length(arena, job, drawer->side_clearance) : "");
 }
 
+static bool has_rails(const struct dw_sized_bank *bank)
+{
+    for (size_t i = 0; i < bank->rail_count; i++)
+        if (bank->rails[i].kind != DW_RAIL_NONE)
+            return true;
+    return false;
+}
+
 static void print_bank(struct dw_arena *arena, const struct dw_job *job, const struct dw_sized_bank *bank, struct dw_text *out)
 {
     dw_text_addf(out, "  %s: opening %s wide, %s high, %s deep; gap %s%s\n", bank->path, cli_length(arena, job, bank->opening_width.value),
                  cli_length(arena, job, bank->opening_height.value), cli_length(arena, job, bank->opening_depth.value),
-                 cli_length(arena, job, bank->gap.value), bank->rail_count == 0 ? "" : ", with rails");
+                 cli_length(arena, job, bank->gap.value), has_rails(bank) ? ", with rails" : "");
     if (bank->freed != NULL && bank->freed[0] != '\0')
         cli_wrap(out, "    ", "    ", bank->freed);
 }

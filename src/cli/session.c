@@ -90,19 +90,26 @@ static void out_of_memory(struct cli_session *session)
     session->status = DW_SURROUNDINGS;
 }
 
+struct report {
+    const struct dw_faults *faults;
+    bool quiet;
+    struct dw_arena *arena;
+};
+
+static void report_body(void *context)
+{
+    const struct report *report = context;
+    struct dw_text text = dw_text_in(report->arena);
+    cli_print_faults(report->faults, report->quiet, &text);
+    (void)fwrite(text.bytes, 1, text.length, stderr);
+}
+
 void cli_report(const struct dw_faults *faults, bool quiet)
 {
-    for (size_t i = 0; i < faults->count; i++) {
-        const struct dw_fault *fault = &faults->at[i];
-        if (fault->grade == DW_WARNING && quiet)
-            continue;
-        fprintf(stderr, "drawerwright: %s: %s%s%s\n", dw_grade_word(fault->grade), fault->address, fault->address[0] == '\0' ? "" : ": ",
-                fault->wrong);
-        if (fault->cure[0] != '\0')
-            fprintf(stderr, "    %s\n", fault->cure);
-    }
-    if (faults->out_of_memory)
+    struct report report = {.faults = faults, .quiet = quiet, .arena = dw_arena_new()};
+    if (report.arena == NULL || !dw_arena_guard(report.arena, report_body, &report) || faults->out_of_memory)
         fputs("drawerwright: error: memory ran out\n", stderr);
+    dw_arena_free(report.arena);
 }
 
 enum dw_status cli_session_start(struct cli_session *session, const struct cli_options *options, enum dw_stage last)

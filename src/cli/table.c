@@ -56,20 +56,23 @@ void cli_wrap(struct dw_text *to, const char *first, const char *rest, const cha
 {
     dw_text_add(to, first);
     size_t column = dw_utf8_count(first);
-    const size_t start = column;
+    bool line_is_fresh = true;
     while (*words != '\0') {
         const size_t length = strcspn(words, " ");
-        char *word = dw_arena_slice(to->arena, words, length);
+        const char *word = dw_arena_slice(to->arena, words, length);
         const size_t width = dw_utf8_count(word);
-        if (column > start && column + 1 + width > LINE) {
+        if (!line_is_fresh && column + 1 + width > LINE) {
             dw_text_addf(to, "\n%s", rest);
             column = dw_utf8_count(rest);
-        } else if (column > start) {
+            line_is_fresh = true;
+        }
+        if (!line_is_fresh) {
             dw_text_add_char(to, ' ');
             column++;
         }
         dw_text_add(to, word);
         column += width;
+        line_is_fresh = false;
         words += length;
         words += strspn(words, " ");
     }
