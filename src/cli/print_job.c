@@ -47,7 +47,7 @@ static void print_defaults(struct dw_arena *arena, const struct dw_job *job, str
     static const char *const titles[] = {"place", "default"};
     struct cli_table table = cli_table_in(arena, 2, titles, "ll");
     size_t count = 0;
-    const struct dw_default *defaults = dw_job_defaults(&count);
+    const struct dw_default *defaults = dw_job_defaults(arena, &count);
     for (size_t i = 0; i < count; i++) {
         const char *value = job->unit == DW_IN ? defaults[i].inch : defaults[i].metric;
         if (value == NULL || value[0] == '\0')
