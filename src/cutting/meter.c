@@ -53,3 +53,25 @@ int64_t dwi_meter_narrow(struct meter *meter, int64_t ticks)
         meter->limit = meter->ticks + ticks;
     return before;
 }
+
+void dwi_meter_hold_back(struct meter *meter)
+{
+    meter->held_ticks = meter->limit / 8;
+    meter->limit -= meter->held_ticks;
+    if (meter->deadline != 0) {
+        meter->held_milliseconds = meter->control->milliseconds / 8;
+        meter->deadline -= meter->held_milliseconds;
+    }
+}
+
+void dwi_meter_release(struct meter *meter)
+{
+    meter->limit += meter->held_ticks;
+    meter->held_ticks = 0;
+    if (meter->deadline == 0)
+        return;
+    meter->deadline += meter->held_milliseconds;
+    meter->held_milliseconds = 0;
+    if (meter->halted && meter->stop == DW_STOP_CLOCK)
+        meter->halted = false;
+}

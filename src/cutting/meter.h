@@ -16,6 +16,7 @@ struct meter {
     int64_t limit;    /* allowed, in ticks; a phase may lower it for its time and put it back */
     int64_t look_at;  /* ticks at which to look at clock and cancel next */
     int64_t deadline; /* milliseconds of the monotonic clock; 0: none */
+    int64_t held_ticks, held_milliseconds; /* held back for a last phase */
     const struct dw_control *control; /* may be NULL */
     bool halted;      /* by clock or cancel: for good */
     enum dw_cut_stop stop; /* why, once halted */
@@ -34,5 +35,9 @@ static inline bool dwi_meter_open(const struct meter *meter)
 
 /* Allows at most `ticks` more from now on; returns the limit before, which the caller puts back at its end. */
 int64_t dwi_meter_narrow(struct meter *meter, int64_t ticks);
+
+/* Holds back an eighth of all that is allowed, for a last phase; gives it free again (a clock that has halted the meter goes on). */
+void dwi_meter_hold_back(struct meter *meter);
+void dwi_meter_release(struct meter *meter);
 
 #endif

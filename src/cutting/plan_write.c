@@ -28,7 +28,7 @@ struct region {
 struct dealer {
     const struct problem *problem;
     size_t *part;     /* of each item: the part handed out now */
-    int64_t *left;    /* of that part */
+    int64_t *left;    /* of that part; NULL: parts are inexhaustible */
 };
 
 struct writer {
@@ -60,7 +60,7 @@ static void next_part(struct dealer *dealer, int item, size_t from)
 static size_t deal(struct dealer *dealer, int item)
 {
     const size_t part = dealer->part[item];
-    if (--dealer->left[item] == 0)
+    if (dealer->left != NULL && --dealer->left[item] == 0)
         next_part(dealer, item, part + 1);
     return part;
 }
@@ -362,6 +362,18 @@ static struct dealer start_dealing(const struct problem *problem, struct dw_aren
     for (int i = 0; i < problem->item_count; i++)
         next_part(&dealer, i, 0);
     return dealer;
+}
+
+struct dw_cut_node dwi_layout_write(const struct problem *problem, const struct pattern *pattern, struct dw_arena *arena)
+{
+    struct dealer dealer = {
+        .problem = problem,
+        .part = dw_arena_alloc(arena, (size_t)problem->item_count, sizeof *dealer.part),
+    };
+    for (size_t p = problem->request->part_count; p-- > 0;)
+        dealer.part[problem->item_of_part[p]] = p;
+    const struct writer writer = {problem, arena, pattern, &dealer};
+    return write_root(&writer);
 }
 
 void dwi_plan_write(const struct problem *problem, const struct pattern_use *uses, size_t use_count,

@@ -19,6 +19,7 @@
 #include <drawerwright/memory.h>
 
 #include "mixes.h"
+#include "polish.h"
 
 enum {
     FIRST_QUANTUM = 4000000,  /* ticks: 4 ms */
@@ -65,29 +66,26 @@ static void drop_goals_not_cheaper(struct search *search)
             drop_goal(search, g);
 }
 
-/* Adds a sheet's layout to a draft, joining equal ones by way of the pool. */
-static void add_layout(struct search *search, struct draft *draft, const struct pattern *pattern, int64_t times)
+/* The pool's own copy of a layout, so that equal ones are joined; one of the search's when the pool is full. */
+static const struct pattern *kept_pattern(struct search *search, const struct pattern *pattern)
 {
     const struct pattern *kept = dwi_pool_add(&search->pool, pattern);
-    if (kept == NULL)
-        kept = pattern;
-    draft->cost += search->problem->stocks[kept->stock].price * times;
-    for (size_t u = 0; u < draft->count; u++)
-        if (draft->uses[u].pattern == kept) {
-            draft->uses[u].times += times;
-            return;
-        }
-    draft->uses = dw_arena_grow(search->arena, draft->uses, draft->count, &draft->capacity, sizeof *draft->uses);
-    draft->uses[draft->count++] = (struct pattern_use){kept, times};
+    if (kept != NULL)
+        return kept;
+    struct sheet sheet;
+    dwi_sheet_init(&sheet, search->problem, pattern->stock);
+    dwi_sheet_load(&sheet, pattern, search->arena);
+    return dwi_sheet_pattern(&sheet, search->arena);
 }
 
 static void take_draft(struct search *search, const struct draft *draft)
 {
-    if (search->has_plan && draft->cost >= search->best.cost)
+    if (search->has_plan && !dwi_draft_is_better(draft, &search->best))
         return;
     struct draft best = {0};
     for (size_t u = 0; u < draft->count; u++)
-        add_layout(search, &best, draft->uses[u].pattern, draft->uses[u].times);
+        dwi_draft_add(&best, search->problem, kept_pattern(search, draft->uses[u].pattern), draft->uses[u].times,
+                      search->arena);
     search->best = best;
     search->has_plan = true;
     drop_goals_not_cheaper(search);
@@ -99,9 +97,7 @@ static struct draft draft_of(const struct ruin *ruin, struct dw_arena *arena)
     for (int s = 0; s < ruin->sheet_count; s++) {
         if (ruin->sheets[s].count == 0)
             continue;
-        draft.uses = dw_arena_grow(arena, draft.uses, draft.count, &draft.capacity, sizeof *draft.uses);
-        draft.uses[draft.count++] = (struct pattern_use){dwi_sheet_pattern(&ruin->sheets[s], arena), 1};
-        draft.cost += ruin->problem->stocks[ruin->sheets[s].stock].price;
+        dwi_draft_add(&draft, ruin->problem, dwi_sheet_pattern(&ruin->sheets[s], arena), 1, arena);
     }
     return draft;
 }
@@ -127,9 +123,7 @@ static void trim_choice(struct search *search, const struct pattern_use *uses, s
             const struct pattern *pattern = dwi_sheet_pattern(&sheet, arena);
             for (int i = 0; i < problem->item_count; i++)
                 wanted[i] -= pattern->counts[i];
-            draft->uses = dw_arena_grow(arena, draft->uses, draft->count, &draft->capacity, sizeof *draft->uses);
-            draft->uses[draft->count++] = (struct pattern_use){pattern, 1};
-            draft->cost += problem->stocks[pattern->stock].price;
+            dwi_draft_add(draft, problem, pattern, 1, arena);
         }
 }
 
@@ -237,16 +231,34 @@ static void save_layouts(struct search *search, const struct ruin *ruin)
     dw_arena_free(work);
 }
 
-/* Works on every goal; ends early when one is met, for then the aims change. */
+/* Goals in order of closeness: the least that was ever absent. */
+static void sort_goals(struct search *search)
+{
+    for (int g = 1; g < search->goal_count; g++) {
+        const struct goal goal = search->goals[g];
+        int at = g;
+        for (; at > 0 && search->goals[at - 1].ruin.least_bulk > goal.ruin.least_bulk; at--)
+            search->goals[at] = search->goals[at - 1];
+        search->goals[at] = goal;
+    }
+}
+
+static void take_goal(struct search *search, const struct goal *goal)
+{
+    struct dw_arena *work = dw_arena_child(search->arena);
+    const struct draft draft = draft_of(&goal->ruin, work);
+    take_draft(search, &draft);
+    dw_arena_free(work);
+}
+
+/* Works on every goal, most on the closest. Ends early, with true, when one is met, for then the aims change. */
 static bool pursue_goals(struct search *search, int64_t ticks)
 {
-    for (int g = search->goal_count - 1; g >= 0; g--) {
+    sort_goals(search);
+    for (int g = 0; g < search->goal_count; g++) {
         struct goal *goal = &search->goals[g];
-        if (dwi_ruin_run(&goal->ruin, &search->meter, ticks)) {
-            struct dw_arena *work = dw_arena_child(search->arena);
-            const struct draft draft = draft_of(&goal->ruin, work);
-            take_draft(search, &draft);
-            dw_arena_free(work);
+        if (dwi_ruin_run(&goal->ruin, &search->meter, ticks / (g + 1))) {
+            take_goal(search, goal);
             return true;
         }
         save_layouts(search, &goal->ruin);
@@ -280,7 +292,7 @@ static void aim(struct search *search, const int64_t *mix)
     add_goal(search, mix);
 }
 
-void dwi_search_cheapest(struct search *search)
+static void find_cheapest(struct search *search)
 {
     int64_t *mix = dw_arena_alloc(search->arena, (size_t)search->problem->stock_count, sizeof *mix);
     correct_values(search, FIRST_TRIES);
@@ -295,6 +307,73 @@ void dwi_search_cheapest(struct search *search)
         if (round % 4 == 1)
             choose_cheaper(search, quantum(search));
     }
+}
+
+/* The dearest owned stock that the plan uses and that has not been looked at yet; -1 when there is none. */
+static int dearest_owned(const struct search *search, const int64_t *used, const bool *looked_at)
+{
+    const struct stock *stocks = search->problem->stocks;
+    int dearest = -1;
+    for (int s = 0; s < search->problem->stock_count; s++)
+        if (used[s] > 0 && stocks[s].price == 0 && stocks[s].value > 0 && !looked_at[s] &&
+            (dearest < 0 || stocks[s].value > stocks[dearest].value))
+            dearest = s;
+    return dearest;
+}
+
+/* The sheets of the plan, one of `without` less, and all owned ones of lesser value. */
+static void lesser_mix(const struct search *search, const int64_t *used, int without, int64_t *mix)
+{
+    const struct stock *stocks = search->problem->stocks;
+    for (int s = 0; s < search->problem->stock_count; s++) {
+        const bool lesser = stocks[s].price == 0 && stocks[s].value < stocks[without].value;
+        mix[s] = lesser ? stocks[s].count : used[s];
+    }
+    mix[without]--;
+}
+
+static void count_used(const struct search *search, int64_t *used)
+{
+    memset(used, 0, (size_t)search->problem->stock_count * sizeof *used);
+    for (size_t u = 0; u < search->best.count; u++)
+        used[search->best.uses[u].pattern->stock] += search->best.uses[u].times;
+}
+
+/* Tries to do without the owned sheets used, the dearest first. */
+static void spare_owned(struct search *search, int64_t ticks)
+{
+    const size_t stocks = (size_t)search->problem->stock_count;
+    int64_t *used = dw_arena_alloc(search->arena, stocks, sizeof *used);
+    int64_t *mix = dw_arena_alloc(search->arena, stocks, sizeof *mix);
+    bool *looked_at = dw_arena_alloc(search->arena, stocks, sizeof *looked_at);
+    while (search->goal_count > 0)
+        drop_goal(search, 0);
+    count_used(search, used);
+    for (int s = dearest_owned(search, used, looked_at); s >= 0; s = dearest_owned(search, used, looked_at)) {
+        const dw_money before = search->best.owned;
+        lesser_mix(search, used, s, mix);
+        add_goal(search, mix);
+        if (search->goal_count > 0 && dwi_ruin_run(&search->goals[0].ruin, &search->meter, ticks / 8))
+            take_goal(search, &search->goals[0]);
+        if (search->goal_count > 0)
+            drop_goal(search, 0);
+        looked_at[s] = search->best.owned >= before;
+        count_used(search, used);
+    }
+}
+
+void dwi_search_cheapest(struct search *search)
+{
+    dwi_meter_hold_back(&search->meter);
+    const int64_t last = search->meter.held_ticks;
+    find_cheapest(search);
+    dwi_meter_release(&search->meter);
+    report(search);
+    if (!search->has_plan)
+        return;
+    spare_owned(search, last / 2);
+    dwi_polish_layouts(search->problem, &search->best, dwi_random_next(&search->random), &search->meter, last / 2,
+                       search->arena);
     report(search);
 }
 

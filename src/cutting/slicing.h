@@ -105,6 +105,9 @@ struct pattern_use {
     int64_t times;
 };
 
+/* Writes one pattern as a public tree, to be measured: any part of an item stands for the item. In `arena`. */
+struct dw_cut_node dwi_layout_write(const struct problem *problem, const struct pattern *pattern, struct dw_arena *arena);
+
 /* Turns patterns with their numbers of use (together exactly the counts wanted) into the public layouts: kerf given back,
  * coordinates fixed, waste gathered and offcuts named, counts mapped from items to parts. In `arena`. Bounds are left to the
  * caller, layouts and cost are set. */

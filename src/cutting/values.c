@@ -181,6 +181,22 @@ static void learn(struct values *values, const struct pattern *pattern, int64_t 
     }
 }
 
+void dwi_draft_add(struct draft *draft, const struct problem *problem, const struct pattern *pattern, int64_t times,
+                   struct dw_arena *arena)
+{
+    const struct stock *stock = &problem->stocks[pattern->stock];
+    draft->cost += stock->price * times;
+    if (stock->price == 0)
+        draft->owned += stock->value * times;
+    for (size_t u = 0; u < draft->count; u++)
+        if (draft->uses[u].pattern == pattern) {
+            draft->uses[u].times += times;
+            return;
+        }
+    draft->uses = dw_arena_grow(arena, draft->uses, draft->count, &draft->capacity, sizeof *draft->uses);
+    draft->uses[draft->count++] = (struct pattern_use){pattern, times};
+}
+
 /* Commits the best attempt to the draft; false when there is none or it is no sound layout. */
 static bool commit(struct values *values, struct attempt *attempt, struct pool *pool, int64_t *wanted, int64_t *left,
                    struct dw_arena *arena, struct draft *draft)
@@ -191,9 +207,7 @@ static bool commit(struct values *values, struct attempt *attempt, struct pool *
     const struct pattern *pattern = dwi_sheet_pattern(&attempt->best, arena);
     const int64_t times = times_possible(pattern, wanted, problem->item_count, left[pattern->stock]);
     dwi_pool_add(pool, pattern);
-    draft->uses = dw_arena_grow(arena, draft->uses, draft->count, &draft->capacity, sizeof *draft->uses);
-    draft->uses[draft->count++] = (struct pattern_use){pattern, times};
-    draft->cost += problem->stocks[pattern->stock].price * times;
+    dwi_draft_add(draft, problem, pattern, times, arena);
     left[pattern->stock] -= times;
     for (int i = 0; i < problem->item_count; i++)
         wanted[i] -= pattern->counts[i] * times;
@@ -228,7 +242,7 @@ bool dwi_values_round(struct values *values, const int64_t *limits, int tries, s
     while (anything_wanted(wanted, problem->item_count)) {
         attempt.worth = -1;
         for (int s = 0; s < problem->stock_count; s++)
-            for (int t = 0; t < tries && left[s] > 0; t++)
+            for (int t = 0; t < tries && left[s] > 0 && dwi_meter_open(meter); t++)
                 try_stock(values, s, wanted, &attempt, meter, arena);
         if (!dwi_meter_open(meter) || !commit(values, &attempt, pool, wanted, left, arena, draft))
             return false;

@@ -13,7 +13,18 @@ struct draft {
     size_t count;
     size_t capacity;
     dw_money cost;
+    dw_money owned;  /* value of the sheets used that cost nothing */
 };
+
+/* Whether one plan goes before another: less cost, then less value of owned sheets used. */
+static inline bool dwi_draft_is_better(const struct draft *a, const struct draft *b)
+{
+    return a->cost != b->cost ? a->cost < b->cost : a->owned < b->owned;
+}
+
+/* Puts `times` sheets cut by `pattern` behind the draft's uses, or to those of the same pattern. */
+void dwi_draft_add(struct draft *draft, const struct problem *problem, const struct pattern *pattern, int64_t times,
+                   struct dw_arena *arena);
 
 struct values {
     const struct problem *problem;

@@ -1,0 +1,26 @@
+/* polish.h - among plans of equal cost the better one. */
+#ifndef DWI_CUTTING_POLISH_H
+#define DWI_CUTTING_POLISH_H
+
+#include "meter.h"
+#include "random.h"
+#include "values.h"
+
+/* What orders plans of equal cost, for one layout; in this order. */
+struct merit {
+    int64_t kept;     /* value of the offcuts kept, in 1/1024 of money; more is better */
+    int64_t settings; /* distinct distances of rips and crosscuts; fewer */
+    int64_t cuts;     /* fewer */
+    int64_t largest;  /* area of the largest offcut; more */
+};
+
+struct merit dwi_merit_of(const struct problem *problem, const struct pattern *pattern, struct dw_arena *arena);
+
+/* Less than 0 when `a` is better than `b`. */
+int dwi_merit_compare(const struct merit *a, const struct merit *b);
+
+/* Lays the items of each layout anew and keeps what is better, within `ticks`. New patterns are in `arena`. */
+void dwi_polish_layouts(const struct problem *problem, struct draft *draft, uint64_t seed, struct meter *meter, int64_t ticks,
+                        struct dw_arena *arena);
+
+#endif
