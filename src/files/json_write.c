@@ -130,6 +130,12 @@ void dwi_json_null(struct dwi_json *json, const char *key)
     dw_text_add(json->out, "null");
 }
 
+void dwi_json_raw(struct dwi_json *json, const char *key, const char *value)
+{
+    lead(json, key);
+    dw_text_add(json->out, value);
+}
+
 void dwi_json_finish(struct dwi_json *json)
 {
     dw_text_add_char(json->out, '\n');

@@ -32,6 +32,9 @@ void dwi_json_integer(struct dwi_json *json, const char *key, int64_t value);
 void dwi_json_bool(struct dwi_json *json, const char *key, bool value);
 void dwi_json_null(struct dwi_json *json, const char *key);
 
+/* A value that is JSON already: a number with its own digits. */
+void dwi_json_raw(struct dwi_json *json, const char *key, const char *value);
+
 /* The newline at the end of a document. */
 void dwi_json_finish(struct dwi_json *json);
 

@@ -8,6 +8,7 @@
 #include <drawerwright/memory.h>
 
 #include "change.h"
+#include "csv_read.h"
 #include "tree.h"
 #include "read_keys.h"
 
@@ -161,6 +162,58 @@ enum dw_status dw_job_read_text(const char *bytes, size_t length, const char *id
     return faults->errors > before ? faults->status : DW_DONE;
 }
 
+/* ---- from a bare list of parts ----------------------------------------------------------------------------- */
+
+struct csv_call {
+    struct dw_arena *arena;
+    struct dw_faults *faults;
+    const char *bytes;
+    size_t length;
+    struct dwi_tree *shop;
+    struct dwi_tree *tree;
+};
+
+/* The job that the list stands for: {"units": the shop's, "shop": ..., "parts": [...]}. */
+static void csv_body(void *context)
+{
+    struct csv_call *call = context;
+    struct dwi_tree *parts = dwi_csv_parts(call->bytes, call->length, call->arena, call->faults);
+    if (parts == NULL)
+        return;
+    struct dwi_tree *tree = dw_arena_alloc(call->arena, 1, sizeof *tree);
+    tree->kind = DWI_OBJECT;
+    const struct dwi_tree *units = call->shop->kind == DWI_OBJECT ? dwi_tree_find(call->shop, "units") : NULL;
+    if (units != NULL) {
+        struct dwi_tree *copy = dw_arena_copy(call->arena, units, 1, sizeof *units);
+        (void)dwi_change(call->arena, call->faults, tree, "units", copy);
+    }
+    (void)dwi_change(call->arena, call->faults, tree, "shop", call->shop);
+    (void)dwi_change(call->arena, call->faults, tree, "parts", parts);
+    call->tree = tree;
+}
+
+static enum dw_status read_csv(const char *bytes, size_t length, const char *id, const struct dw_read_options *options,
+                               struct dw_arena *arena, struct dw_faults *faults, const struct dw_job **job)
+{
+    const size_t before = faults->errors;
+    struct csv_call csv = {.arena = arena, .faults = faults, .bytes = bytes, .length = length};
+    if (options == NULL || options->shop == NULL) {
+        dw_error(faults, DW_INPUT, "no-shop", "", "a bare list of parts says nothing of materials\na shop file beside it: --shop SHOP.json");
+        return DW_INPUT;
+    }
+    size_t shop_length = 0;
+    const char *shop = dw_file_read(options->shop, arena, faults, &shop_length);
+    csv.shop = shop == NULL ? NULL : dwi_tree_read(shop, shop_length, options->shop, arena, faults);
+    if (csv.shop == NULL)
+        return faults->status;
+    if (!dw_arena_guard(arena, csv_body, &csv))
+        out_of_memory(faults);
+    struct job_call call = {.arena = arena, .faults = faults, .id = id, .tree = csv.tree};
+    if (csv.tree != NULL && read_tree(&call, options) && faults->errors == before)
+        *job = call.job;
+    return faults->errors > before ? faults->status : DW_DONE;
+}
+
 /* ---- from a file ------------------------------------------------------------------------------------------ */
 
 struct path_parts {
@@ -181,6 +234,12 @@ static void split_path_body(void *context)
     parts->folder = slash == NULL ? "." : slash == parts->path ? "/" : dw_arena_slice(parts->arena, parts->path, (size_t)(slash - parts->path));
 }
 
+static bool is_csv(const char *path)
+{
+    const size_t length = strlen(path);
+    return length > 4 && (strcmp(path + length - 4, ".csv") == 0 || strcmp(path + length - 4, ".CSV") == 0);
+}
+
 enum dw_status dw_job_read_file(const char *path, const struct dw_read_options *options, struct dw_arena *arena, struct dw_faults *faults,
                                 const struct dw_job **job)
 {
@@ -194,5 +253,7 @@ enum dw_status dw_job_read_file(const char *path, const struct dw_read_options *
     const char *bytes = dw_file_read(path, arena, faults, &length);
     if (bytes == NULL)
         return faults->status;
+    if (is_csv(path))
+        return read_csv(bytes, length, parts.id, options, arena, faults, job);
     return dw_job_read_text(bytes, length, parts.id, parts.folder, options, arena, faults, job);
 }

@@ -7,6 +7,7 @@
 
 struct dw_arena;
 struct dw_faults;
+struct dw_text;
 
 enum dwi_tree_kind { DWI_OBJECT, DWI_ARRAY, DWI_STRING, DWI_NUMBER, DWI_TRUE, DWI_FALSE, DWI_NULL };
 
@@ -23,13 +24,16 @@ struct dwi_tree {
  * be "". Inside a guard. */
 const char *dwi_tree_prepare(const char *text, size_t length, const char *what, struct dw_arena *arena, struct dw_faults *faults);
 
-/* The tree of a text, in `arena`; NULL with a fault in `faults`. Not inside a guard (cJSON holds memory of its own). */
+/* The tree of a text, in `arena`; NULL with a fault in `faults`. Needs no guard; what cJSON holds is given back in any case. */
 struct dwi_tree *dwi_tree_read(const char *text, size_t length, const char *what, struct dw_arena *arena, struct dw_faults *faults);
 
 /* The first child of that key, or NULL. */
 struct dwi_tree *dwi_tree_find(const struct dwi_tree *object, const char *key);
 
 size_t dwi_tree_count(const struct dwi_tree *node);
+
+/* The tree as JSON, added to `out` by our own writer: keys in their order, numbers with their digits. Inside a guard. */
+void dwi_tree_write(const struct dwi_tree *tree, struct dw_text *out);
 
 /* What a node is, for people: "a string", "an object". */
 const char *dwi_tree_kind_words(const struct dwi_tree *node);
