@@ -75,8 +75,12 @@ struct dw_match {
     size_t count;
 };
 
+enum dw_need_kind { DW_NEED_HARDWARE, DW_NEED_SLIDES, DW_NEED_BANDING };
+
 /* A thing to buy that is no sheet: slides, pulls, screws, banding, glue. */
 struct dw_need {
+    enum dw_need_kind kind;
+    size_t index;            /* into the shop's hardware, slides or bandings; DW_NO_INDEX when it stands on no line of the shop */
     const char *id;
     const char *name;
     const char *supplier;

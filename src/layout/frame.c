@@ -4,14 +4,14 @@
 #include <drawerwright/address.h>
 #include <drawerwright/memory.h>
 
-struct dw_length_style dwi_layout_style(const struct dw_parts *const *jobs)
-{
-    return (struct dw_length_style){.unit = first_job(jobs)->unit, .denominator = 64, .decimals = -1};
-}
-
 const char *dwi_layout_show(struct dw_arena *arena, const struct dw_parts *const *jobs, dw_length length)
 {
-    return dw_length_show(arena, length, dwi_layout_style(jobs));
+    const bool inch = first_job(jobs)->unit == DW_IN;
+    const struct dw_length_style own = {.unit = inch ? DW_IN : DW_MILLIMETER, .denominator = 64, .decimals = -1};
+    const struct dw_length_style other = {.unit = inch ? DW_MILLIMETER : DW_IN, .denominator = 64, .decimals = -1};
+    if (!dw_length_is_exact(length, own) && dw_length_is_exact(length, other))
+        return dw_length_show_unit(arena, length, other);
+    return dw_length_show(arena, length, own);
 }
 
 const char *dwi_layout_address(struct dw_arena *arena, const struct dw_piece *piece)

@@ -22,8 +22,7 @@ static inline const struct dw_piece *piece_of(const struct dw_parts *const *jobs
     return &part_of(jobs, ref)->pieces[ref.piece];
 }
 
-/* How lengths are shown in these jobs. */
-struct dw_length_style dwi_layout_style(const struct dw_parts *const *jobs);
+/* A length in the jobs' unit; one that is exact only in the other unit is shown in that, with its name. */
 const char *dwi_layout_show(struct dw_arena *arena, const struct dw_parts *const *jobs, dw_length length);
 
 /* "cases[0].banks[1].drawers[2]", or as much of it as the piece belongs to. */

@@ -94,7 +94,7 @@ bool dwi_need_banding(struct dwi_making *making, const struct dw_parts *parts, s
     if (count == 0)
         return false;
     qsort(strips, count, sizeof *strips, longer_first);
-    *need = (struct dw_need){.id = asked->id, .name = asked->name, .supplier = asked->supplier == NULL ? "" : asked->supplier,
+    *need = (struct dw_need){.kind = DW_NEED_BANDING, .index = banding, .id = asked->id, .name = asked->name, .supplier = asked->supplier == NULL ? "" : asked->supplier,
                              .price = asked->price};
     for (size_t i = 0; i < count; i++) {
         need->count += strips[i].count;

@@ -60,7 +60,9 @@ static void need_slides(struct needs *needs)
                 continue;
             const char *length = dwi_say_unit(needs->making, offered->length);
             struct dw_arena *arena = needs->making->arena;
-            add(needs, (struct dw_need){.id = dw_arena_format(arena, "%s %s", shop->slides[s].id, length),
+            add(needs, (struct dw_need){.kind = DW_NEED_SLIDES,
+                                        .index = s,
+                                        .id = dw_arena_format(arena, "%s %s", shop->slides[s].id, length),
                                         .name = dw_arena_format(arena, "%s, %s, pair", shop->slides[s].name, length),
                                         .supplier = "",
                                         .count = count.pairs,
@@ -122,7 +124,9 @@ static void need_hardware(struct needs *needs)
         const int64_t count = hardware->count * count_takers(needs->making, hardware);
         const int64_t pack = dw_most(1, hardware->pack);
         if (count > 0)
-            add(needs, (struct dw_need){.id = hardware->id,
+            add(needs, (struct dw_need){.kind = DW_NEED_HARDWARE,
+                                        .index = i,
+                                        .id = hardware->id,
                                         .name = hardware->name,
                                         .supplier = hardware->supplier == NULL ? "" : hardware->supplier,
                                         .count = count,
@@ -185,7 +189,9 @@ static void need_screws(struct needs *needs)
     for (size_t i = 0; i < list.count; i++) {
         const char *length = dwi_say_unit(needs->making, list.at[i].length);
         struct dw_arena *arena = needs->making->arena;
-        add(needs, (struct dw_need){.id = dw_arena_format(arena, "pull screw %s", length),
+        add(needs, (struct dw_need){.kind = DW_NEED_HARDWARE,
+                                    .index = DW_NO_INDEX,
+                                    .id = dw_arena_format(arena, "pull screw %s", length),
                                     .name = dw_arena_format(arena, "machine screw for a pull, %s", length),
                                     .supplier = "",
                                     .count = list.at[i].count,

@@ -70,42 +70,10 @@ static const char *supplier_words(const char *supplier)
     return supplier[0] == '\0' ? "supplier not named" : supplier;
 }
 
-/* ---- what kind of need ---- */
-
-static bool is_slide(const struct dw_shop *shop, const struct dw_need *need)
-{
-    for (size_t i = 0; i < shop->slide_count; i++)
-        if (strcmp(shop->slides[i].id, need->id) == 0)
-            return true;
-    return false;
-}
-
-static const struct dw_banding *banding_of(const struct dw_shop *shop, const struct dw_need *need)
-{
-    for (size_t i = 0; i < shop->banding_count; i++)
-        if (strcmp(shop->bandings[i].id, need->id) == 0)
-            return &shop->bandings[i];
-    return NULL;
-}
-
-static int64_t pack_of(const struct dw_shop *shop, const struct dw_need *need)
-{
-    for (size_t i = 0; i < shop->hardware_count; i++)
-        if (strcmp(shop->hardware[i].id, need->id) == 0)
-            return shop->hardware[i].pack > 0 ? shop->hardware[i].pack : 1;
-    return 1;
-}
-
-/* The names of the lines that hardware falls into. */
-static const char *const needs_names[] = {"slides", "banding", "hardware"};
-enum { NEEDS_NAMES = sizeof needs_names / sizeof *needs_names };
-
-static size_t name_of_need(const struct dw_shop *shop, const struct dw_need *need)
-{
-    if (is_slide(shop, need))
-        return 0;
-    return banding_of(shop, need) != NULL ? 1 : 2;
-}
+/* The lines that needs fall into, in their order. */
+static const enum dw_need_kind need_kinds[] = {DW_NEED_SLIDES, DW_NEED_BANDING, DW_NEED_HARDWARE};
+static const char *const need_names[] = {"slides", "banding", "hardware"};
+enum { NEED_KINDS = sizeof need_kinds / sizeof *need_kinds };
 
 /* ---- money out ---- */
 
@@ -123,15 +91,15 @@ static void add_bought(struct view *view)
                  line->total);
     }
     (void)end_line(view, "sheets");
-    for (size_t name = 0; name < NEEDS_NAMES; name++) {
+    for (size_t kind = 0; kind < NEED_KINDS; kind++) {
         for (size_t i = 0; i < purchase->line_count; i++) {
             const struct dw_buy_line *line = &purchase->lines[i];
-            if (line->material != DW_NO_INDEX || name_of_need(shop_of(view->buying), &view->buying->jobs[line->job]->needs[line->need]) != name)
+            if (line->material != DW_NO_INDEX || view->buying->jobs[line->job]->needs[line->need].kind != need_kinds[kind])
                 continue;
             add_step(view, dw_arena_format(view->buying->arena, "%" PRId64 " x %s at %s", line->count, line->what, show_money(view, line->each)),
                      line->total);
         }
-        (void)end_line(view, needs_names[name]);
+        (void)end_line(view, need_names[kind]);
     }
 }
 
@@ -212,24 +180,29 @@ static void add_material(struct view *view, size_t m)
     }
 }
 
+/* What is used of what is bought by the pack or roll. */
+static dw_money used_of(const struct dw_shop *shop, const struct dw_need *need)
+{
+    if (need->kind == DW_NEED_BANDING && shop->bandings[need->index].roll > 0)
+        return dw_money_scale(need->price, need->length, shop->bandings[need->index].roll);
+    const bool packed = need->kind == DW_NEED_HARDWARE && need->index != DW_NO_INDEX && shop->hardware[need->index].pack > 1;
+    return dw_money_scale(need->price, need->count, packed ? shop->hardware[need->index].pack : 1);
+}
+
 static void add_used(struct view *view)
 {
     const struct buying *buying = view->buying;
-    const struct dw_shop *shop = shop_of(buying);
-    for (size_t name = 0; name < NEEDS_NAMES; name++) {
-        for (size_t job = 0; job < buying->job_count; job++) {
+    for (size_t kind = 0; kind < NEED_KINDS; kind++) {
+        for (size_t job = 0; job < buying->job_count; job++)
             for (size_t i = 0; i < buying->jobs[job]->need_count; i++) {
                 const struct dw_need *need = &buying->jobs[job]->needs[i];
-                const struct dw_banding *banding = banding_of(shop, need);
-                if (name_of_need(shop, need) != name || need->count == 0)
+                if (need->kind != need_kinds[kind] || need->count == 0)
                     continue;
-                const dw_money amount = banding != NULL && banding->roll > 0 ? dw_money_scale(need->price, need->length, banding->roll)
-                                                                            : dw_money_scale(need->price, need->count, pack_of(shop, need));
+                const dw_money amount = used_of(&buying->jobs[job]->sizing->job->shop, need);
                 add_step(view, dw_arena_format(buying->arena, "%s: %s", need->name, need->rule), amount);
                 buying->used.needs[job][i] = amount;
             }
-        }
-        (void)end_line(view, needs_names[name]);
+        (void)end_line(view, need_names[kind]);
     }
 }
 

@@ -109,13 +109,11 @@ static void weigh_area(struct sharing *sharing, size_t only)
 static bool runs_on(const struct sharing *sharing, const struct leaf *leaf, const struct dw_need *need)
 {
     const struct dw_sizing *sizing = sharing->buying->jobs[leaf->job]->sizing;
-    if (leaf->case_index >= sizing->case_count || leaf->bank >= sizing->cases[leaf->case_index].bank_count ||
+    if (need->kind != DW_NEED_SLIDES || leaf->case_index >= sizing->case_count || leaf->bank >= sizing->cases[leaf->case_index].bank_count ||
         leaf->drawer >= sizing->cases[leaf->case_index].banks[leaf->bank].drawer_count)
         return false;
     const struct dw_sized_drawer *drawer = &sizing->cases[leaf->case_index].banks[leaf->bank].drawers[leaf->drawer];
-    const struct dw_shop *shop = &sizing->job->shop;
-    return drawer->slide < shop->slide_count && strcmp(shop->slides[drawer->slide].id, need->id) == 0 &&
-           (need->length == 0 || need->length == drawer->slide_length.value);
+    return drawer->slide == need->index && drawer->slide_length.value == need->length;
 }
 
 /* 1 for each leaf that a need is for: the drawers on these slides; else the job's drawers; else all that the job has. */

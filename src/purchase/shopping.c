@@ -25,14 +25,24 @@ static void add_line(struct list *list, struct dw_buy_line line)
     list->suppliers[list->supplier_count++] = line.supplier;
 }
 
-/* "1/2 birch plywood, 48 x 96, grain along 96, measures 15/32 in". */
+/* With its unit, in that of the two in which it is exact, the job's by preference. */
+static const char *show(const struct buying *buying, dw_length length)
+{
+    const enum dw_unit unit = buying->jobs[0]->sizing->job->unit;
+    const struct dw_length_style own = {.unit = unit, .denominator = 64, .decimals = -1};
+    const struct dw_length_style other = {.unit = unit == DW_IN ? DW_MILLIMETER : DW_IN, .denominator = 64, .decimals = -1};
+    const bool foreign = !dw_length_is_exact(length, own) && dw_length_is_exact(length, other);
+    return dw_length_show_unit(buying->arena, length, foreign ? other : own);
+}
+
+/* "1/2 birch plywood, 96 in x 48 in, grain along 96 in, measures 15/32 in". */
 static const char *sheet_words(const struct buying *buying, const struct dw_material *material, const struct dw_sheet_source *source)
 {
     struct dw_arena *arena = buying->arena;
-    const struct dw_length_style style = {.unit = buying->jobs[0]->sizing->job->unit, .denominator = 64, .decimals = -1};
-    const char *grain = !material->grained ? "" : dw_arena_format(arena, ", grain along %s", dw_length_show(arena, source->grain_across ? source->width : source->length, style));
-    return dw_arena_format(arena, "%s, %s x %s%s, measures %s", material->name, dw_length_show(arena, source->length, style),
-                           dw_length_show(arena, source->width, style), grain, dw_length_show_unit(arena, material->thickness, style));
+    const char *grain = !material->grained ? ""
+                                           : dw_arena_format(arena, ", grain along %s", show(buying, source->grain_across ? source->width : source->length));
+    return dw_arena_format(arena, "%s, %s x %s%s, measures %s", material->name, show(buying, source->length), show(buying, source->width), grain,
+                           show(buying, material->thickness));
 }
 
 static void add_sheets(struct list *list)
