@@ -1,0 +1,467 @@
+/* elevation.c - the front of a case to scale: fronts, gaps, rails, boxes behind, slide center lines, and every one of them dimensioned.
+ *
+ * Beneath stand two level chains: the case's members and openings, and the fronts with the gaps beside them. To the right stands one strip for
+ * every bank that differs from those before it: on its left the upright chain from the top of the case to the floor, on its right the slide
+ * heights above the case floor, as on a story stick.
+ */
+#include "elevation.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include <drawerwright/memory.h>
+#include <drawerwright/text.h>
+
+#include "dimension.h"
+
+enum {
+    LEFT_ROOM = 5200,    /* overall height */
+    TOP_ROOM = 2600,     /* overall width */
+    STRIP = 12400,       /* chain, figures led out, slide heights */
+    STRIP_CHAIN = 3000,  /* the chain's line within it */
+    STRIP_HEIGHTS = 8600 /* the slide heights' line within it */
+};
+
+struct dwi_banks dwi_all_banks(const struct dw_sizing *sizing, size_t case_index)
+{
+    return (struct dwi_banks){.sizing = sizing, .of = &sizing->cases[case_index], .count = sizing->cases[case_index].bank_count};
+}
+
+static const struct dw_sized_bank *bank_at(const struct dwi_banks *banks, size_t i)
+{
+    return &banks->of->banks[banks->first + i];
+}
+
+/* The middle between a bank's opening and its right neighbor's. */
+static dw_length middle_behind(const struct dw_sized_case *of, size_t bank)
+{
+    const struct dw_rectangle a = of->banks[bank].opening;
+    return (a.x + a.width + of->banks[bank + 1].opening.x) / 2;
+}
+
+dw_length dwi_banks_left(const struct dwi_banks *banks)
+{
+    return banks->first == 0 ? 0 : middle_behind(banks->of, banks->first - 1);
+}
+
+dw_length dwi_banks_right(const struct dwi_banks *banks)
+{
+    const size_t last = banks->first + banks->count - 1;
+    return last + 1 == banks->of->bank_count ? banks->of->width : middle_behind(banks->of, last);
+}
+
+/* ---- what stands over what in a bank ---------------------------------------------------------------------- */
+
+static const struct dw_slide *slide_of(const struct dwi_banks *banks, const struct dw_sized_drawer *drawer)
+{
+    return drawer->slide == DW_NO_INDEX ? NULL : &banks->sizing->job->shop.slides[drawer->slide];
+}
+
+/* Has this drawer a slide whose height is to be marked? */
+static bool has_center(const struct dwi_banks *banks, const struct dw_sized_drawer *drawer)
+{
+    return slide_of(banks, drawer) != NULL && drawer->slide_center.step_count != 0 && drawer->box_height.step_count != 0;
+}
+
+/* Height of the slide's center line in the elevation. */
+static dw_length center_y(const struct dwi_banks *banks, const struct dw_sized_drawer *drawer)
+{
+    const struct dw_slide *slide = slide_of(banks, drawer);
+    return drawer->box.y + (slide->center == DW_LENGTH_UNSET ? drawer->box.height / 2 : slide->center);
+}
+
+struct edges {
+    dw_length *at;
+    size_t count;
+};
+
+static int downward(const void *a, const void *b)
+{
+    const dw_length x = *(const dw_length *)a;
+    const dw_length y = *(const dw_length *)b;
+    return x < y ? 1 : x > y ? -1 : 0;
+}
+
+static bool inside_a_front(const struct dw_sized_bank *bank, dw_length y)
+{
+    for (size_t d = 0; d < bank->drawer_count; d++)
+        if (y > bank->drawers[d].front.y && y < bank->drawers[d].front.y + bank->drawers[d].front.height)
+            return true;
+    return false;
+}
+
+static void add_edge(struct edges *edges, const struct dw_sized_bank *bank, dw_length y)
+{
+    if (!inside_a_front(bank, y))
+        edges->at[edges->count++] = y;
+}
+
+/* All heights at which something begins or ends that is seen, from the top down, each once. */
+static struct edges edges_of(struct dw_arena *arena, const struct dwi_banks *banks, const struct dw_sized_bank *bank)
+{
+    struct edges edges = {.at = dw_arena_alloc(arena, 2 * (bank->drawer_count + bank->rail_count) + 4, sizeof *edges.at)};
+    add_edge(&edges, bank, 0);
+    add_edge(&edges, bank, banks->of->height);
+    add_edge(&edges, bank, bank->opening.y);
+    add_edge(&edges, bank, bank->opening.y + bank->opening.height);
+    for (size_t d = 0; d < bank->drawer_count; d++) {
+        add_edge(&edges, bank, bank->drawers[d].front.y);
+        add_edge(&edges, bank, bank->drawers[d].front.y + bank->drawers[d].front.height);
+    }
+    for (size_t r = 0; r < bank->rail_count; r++) {
+        add_edge(&edges, bank, bank->rails[r].at.y);
+        add_edge(&edges, bank, bank->rails[r].at.y + bank->rails[r].at.height);
+    }
+    qsort(edges.at, edges.count, sizeof *edges.at, downward);
+    size_t kept = 0;
+    for (size_t i = 0; i < edges.count; i++)
+        if (i == 0 || edges.at[i] != edges.at[kept - 1])
+            edges.at[kept++] = edges.at[i];
+    edges.count = kept;
+    return edges;
+}
+
+static const char *address_of_span(const struct dw_sized_bank *bank, dw_length top, dw_length low)
+{
+    for (size_t d = 0; d < bank->drawer_count; d++)
+        if (bank->drawers[d].front.y == low && bank->drawers[d].front.y + bank->drawers[d].front.height == top)
+            return bank->drawers[d].address;
+    return bank->address;
+}
+
+static struct dwi_chain upright_chain(struct dwi_pad *pad, const struct dwi_banks *banks, const struct dw_sized_bank *bank, const struct dwi_view *view)
+{
+    const struct edges edges = edges_of(pad->arena, banks, bank);
+    struct dwi_span *spans = dw_arena_alloc(pad->arena, edges.count, sizeof *spans);
+    for (size_t i = 0; i + 1 < edges.count; i++)
+        spans[i] = (struct dwi_span){.from = dwi_y(view, edges.at[i]), .to = dwi_y(view, edges.at[i + 1]),
+                                     .text = dwi_length(pad->arena, banks->sizing->job, edges.at[i] - edges.at[i + 1]),
+                                     .address = address_of_span(bank, edges.at[i], edges.at[i + 1])};
+    return (struct dwi_chain){.spans = spans, .count = edges.count - 1, .side = 1};
+}
+
+/* Do both stand over one another in the same way? Then one strip serves both. */
+static bool banks_alike(struct dw_arena *arena, const struct dwi_banks *banks, const struct dw_sized_bank *a, const struct dw_sized_bank *b)
+{
+    const struct edges left = edges_of(arena, banks, a);
+    const struct edges right = edges_of(arena, banks, b);
+    if (left.count != right.count || memcmp(left.at, right.at, left.count * sizeof *left.at) != 0 || a->drawer_count != b->drawer_count)
+        return false;
+    for (size_t d = 0; d < a->drawer_count; d++) {
+        if (has_center(banks, &a->drawers[d]) != has_center(banks, &b->drawers[d]))
+            return false;
+        if (has_center(banks, &a->drawers[d]) && center_y(banks, &a->drawers[d]) != center_y(banks, &b->drawers[d]))
+            return false;
+    }
+    return true;
+}
+
+/* The first bank that stands like this one. */
+static size_t first_alike(struct dw_arena *arena, const struct dwi_banks *banks, size_t bank)
+{
+    size_t i = 0;
+    while (!banks_alike(arena, banks, bank_at(banks, i), bank_at(banks, bank)))
+        i++;
+    return i;
+}
+
+static size_t strip_count(struct dw_arena *arena, const struct dwi_banks *banks)
+{
+    size_t count = 0;
+    for (size_t b = 0; b < banks->count; b++)
+        count += first_alike(arena, banks, b) == b ? 1 : 0;
+    return count;
+}
+
+dw_dot dwi_elevation_margin_width(struct dw_arena *arena, const struct dwi_banks *banks)
+{
+    return LEFT_ROOM + (dw_dot)strip_count(arena, banks) * STRIP;
+}
+
+/* ---- the case --------------------------------------------------------------------------------------------- */
+
+/* The end of a case that goes on beyond the page: a break line instead of its edge. */
+static void draw_end(struct dwi_pad *pad, dw_dot x, dw_dot top, dw_dot low, bool broken)
+{
+    if (!broken) {
+        dwi_line(pad, x, top, x, low, DWI_BOLD, DW_TONE_INK);
+        return;
+    }
+    const dw_dot middle = (top + low) / 2;
+    const dw_dot points[] = {x, top - 500, x, middle - 500, x - 400, middle - 150, x + 400, middle + 150, x, middle + 500, x, low + 500};
+    dwi_polyline(pad, points, 6, DWI_FINE, DW_TONE_INK);
+}
+
+static void draw_outline(struct dwi_pad *pad, const struct dwi_banks *banks, const struct dwi_view *view)
+{
+    const dw_length left = dwi_banks_left(banks);
+    const dw_length right = dwi_banks_right(banks);
+    const dw_dot top = dwi_y(view, banks->of->height);
+    const dw_dot low = dwi_y(view, 0);
+    dwi_line(pad, dwi_x(view, left), top, dwi_x(view, right), top, DWI_BOLD, DW_TONE_INK);
+    dwi_line(pad, dwi_x(view, left) - 1200, low, dwi_x(view, right) + 1200, low, DWI_BOLD, DW_TONE_INK);
+    draw_end(pad, dwi_x(view, left), top, low, left != 0);
+    draw_end(pad, dwi_x(view, right), top, low, right != banks->of->width);
+    const dw_length kick = banks->of->source->kick;
+    if (kick > 0 && kick < banks->of->opening.y)
+        dwi_line(pad, dwi_x(view, left), dwi_y(view, kick), dwi_x(view, right), dwi_y(view, kick), DWI_LINE, DW_TONE_INK);
+}
+
+static void draw_rail(struct dwi_pad *pad, const struct dw_sized_bank *bank, const struct dw_sized_rail *rail, const struct dwi_view *view)
+{
+    const struct dwi_box at = dwi_view_box(view, rail->at.x, rail->at.y, rail->at.width, rail->at.height);
+    if (rail->kind == DW_RAIL_DUMMY)
+        dwi_dashed_rectangle(pad, at, DWI_FINE, DW_TONE_INK, bank->address);
+    else
+        dwi_rectangle(pad, at, DWI_LINE, DW_TONE_INK, DW_TONE_PALE, bank->address);
+}
+
+static const char *fill_word(enum dw_fill fill)
+{
+    switch (fill) {
+    case DW_FILL_DRAWER:
+        return "";
+    case DW_FILL_DOOR:
+        return "door";
+    case DW_FILL_OPEN:
+        return "open";
+    case DW_FILL_PANEL:
+        return "panel";
+    }
+    return "";
+}
+
+/* The name of a drawer: the last part of its path. */
+static const char *short_name(const struct dw_sized_drawer *drawer)
+{
+    const char *slash = strrchr(drawer->path, '/');
+    return slash == NULL ? drawer->path : slash + 1;
+}
+
+static const char *front_size(struct dw_arena *arena, const struct dwi_banks *banks, const struct dw_sized_drawer *drawer)
+{
+    const struct dw_job *job = banks->sizing->job;
+    return dw_arena_format(arena, "%s \xC3\x97 %s", dwi_length(arena, job, drawer->front.width), dwi_length(arena, job, drawer->front.height));
+}
+
+/* Name and size in the front, on one line or two; the name alone where only that fits. */
+static void label_front(struct dwi_pad *pad, const struct dwi_banks *banks, const struct dw_sized_drawer *drawer, struct dwi_box at, size_t within)
+{
+    const char *size = front_size(pad->arena, banks, drawer);
+    const char *word = fill_word(drawer->drawer->fill);
+    const char *name = word[0] == '\0' ? short_name(drawer) : dw_arena_format(pad->arena, "%s %s", short_name(drawer), word);
+    const char *line = dw_arena_format(pad->arena, "%s   %s", name, size);
+    const dw_dot x = (at.x + at.x2) / 2;
+    const dw_dot y = (at.y + at.y2) / 2 + DWI_BODY * DWI_CAP / 200;
+    const dw_dot room = dwi_wide(at) - 600;
+    const struct dwi_type type = {.anchor = DW_ANCHOR_MIDDLE, .within = within, .behind = DW_TONE_PAPER, .most = room};
+    struct dwi_type bold = type;
+    bold.bold = true;
+    if (dwi_high(at) < DWI_BODY * 115 / 100)
+        return; /* the strip beside has its figures */
+    if (dwi_text_width(dwi_set_fractions(pad->arena, line), DWI_BODY, false) <= room) {
+        dwi_text(pad, x, y, type, drawer->address, line);
+    } else if (dwi_text_width(dwi_set_fractions(pad->arena, size), DWI_BODY, false) <= room && dwi_high(at) >= 2 * DWI_BODY * 125 / 100) {
+        dwi_text(pad, x, y - dwi_leading(DWI_BODY) / 2, bold, drawer->address, name);
+        dwi_text(pad, x, y + dwi_leading(DWI_BODY) / 2, type, drawer->address, size);
+    } else {
+        dwi_text(pad, x, y, bold, drawer->address, name);
+    }
+}
+
+/* The box behind a front, and at its sides the center line of its slides. */
+static void draw_behind(struct dwi_pad *pad, const struct dwi_banks *banks, const struct dw_sized_drawer *drawer, const struct dwi_view *view)
+{
+    if (drawer->box_height.step_count == 0)
+        return;
+    const struct dwi_box box = dwi_view_box(view, drawer->box.x, drawer->box.y, drawer->box.width, drawer->box.height);
+    dwi_dashed_rectangle(pad, box, DWI_HAIR, DW_TONE_GRAY, drawer->address);
+    if (!has_center(banks, drawer))
+        return;
+    const dw_dot y = dwi_y(view, center_y(banks, drawer));
+    const dw_dot reach = dwi_wide(box) / 8 < 1400 ? dwi_wide(box) / 8 : 1400;
+    dwi_line(pad, box.x - 300, y, box.x + reach, y, DWI_FINE, DW_TONE_COOL);
+    dwi_line(pad, box.x2 - reach, y, box.x2 + 300, y, DWI_FINE, DW_TONE_COOL);
+}
+
+static void draw_drawer(struct dwi_pad *pad, const struct dwi_banks *banks, const struct dw_sized_drawer *drawer, const struct dwi_view *view)
+{
+    const struct dwi_box at = dwi_view_box(view, drawer->front.x, drawer->front.y, drawer->front.width, drawer->front.height);
+    size_t within = 0;
+    if (drawer->drawer->fill == DW_FILL_OPEN)
+        within = dwi_rectangle(pad, at, 0, DW_TONE_NONE, DW_TONE_NONE, drawer->address);
+    else
+        within = dwi_rectangle(pad, at, DWI_LINE, DW_TONE_INK, DW_TONE_PAPER, drawer->address);
+    draw_behind(pad, banks, drawer, view);
+    label_front(pad, banks, drawer, at, within);
+}
+
+static void draw_bank(struct dwi_pad *pad, const struct dwi_banks *banks, const struct dw_sized_bank *bank, const struct dwi_view *view)
+{
+    const struct dwi_box opening = dwi_view_box(view, bank->opening.x, bank->opening.y, bank->opening.width, bank->opening.height);
+    dwi_rectangle(pad, opening, DWI_FINE, DW_TONE_GRAY, DW_TONE_NONE, bank->address);
+    for (size_t r = 0; r < bank->rail_count; r++)
+        draw_rail(pad, bank, &bank->rails[r], view);
+    for (size_t d = 0; d < bank->drawer_count; d++)
+        draw_drawer(pad, banks, &bank->drawers[d], view);
+}
+
+/* ---- its dimensions --------------------------------------------------------------------------------------- */
+
+static void draw_strip(struct dwi_pad *pad, const struct dwi_banks *banks, size_t bank, const struct dwi_view *view, dw_dot x, struct dwi_box room)
+{
+    const struct dw_sized_bank *of = bank_at(banks, bank);
+    struct dwi_chain chain = upright_chain(pad, banks, of, view);
+    chain.at = x + STRIP_CHAIN;
+    chain.object = chain.at;
+    chain.low = room.y + TOP_ROOM;
+    chain.high = room.y2;
+    dwi_chain_upright(pad, &chain);
+    struct dwi_height *heights = dw_arena_alloc(pad->arena, of->drawer_count, sizeof *heights);
+    size_t count = 0;
+    dw_dot floor = 0;
+    for (size_t d = 0; d < of->drawer_count; d++) {
+        const struct dw_sized_drawer *drawer = &of->drawers[d];
+        if (!has_center(banks, drawer))
+            continue;
+        heights[count++] = (struct dwi_height){.at = dwi_y(view, center_y(banks, drawer)), .address = drawer->address,
+                                               .text = dwi_length(pad->arena, banks->sizing->job, drawer->slide_center.value)};
+        floor = dwi_y(view, center_y(banks, drawer) - drawer->slide_center.value);
+    }
+    if (count > 0)
+        dwi_heights(pad, x + STRIP_HEIGHTS, floor, heights, count, room.y + TOP_ROOM, room.y2);
+    struct dw_text names = dw_text_in(pad->arena);
+    for (size_t b = bank; b < banks->count; b++)
+        if (first_alike(pad->arena, banks, b) == bank) {
+            const char *slash = strrchr(bank_at(banks, b)->path, '/');
+            dw_text_addf(&names, "%s%s", b == bank ? "" : ", ", slash == NULL ? bank_at(banks, b)->path : slash + 1);
+        }
+    const char *title = banks->of->bank_count == 1 ? "fronts, gaps" : names.bytes;
+    dwi_text(pad, x + 600, room.y + 900, (struct dwi_type){.size = DWI_NOTE, .bold = banks->of->bank_count > 1, .most = STRIP_HEIGHTS - 2200}, of->address, title);
+    if (count > 0)
+        dwi_text(pad, x + STRIP_HEIGHTS - 1400, room.y + 900, (struct dwi_type){.size = DWI_NOTE, .ink = DW_TONE_GRAY}, of->address, "slides at");
+}
+
+struct level_spans {
+    struct dwi_pad *pad;
+    const struct dwi_banks *banks;
+    const struct dwi_view *view;
+    struct dwi_span *at;
+    size_t count;
+    dw_length reached;
+};
+
+/* Adds the span from where the last one ended to `to`. */
+static void span_to(struct level_spans *spans, dw_length to, const char *address)
+{
+    if (to <= spans->reached)
+        return;
+    spans->at[spans->count++] = (struct dwi_span){.from = dwi_x(spans->view, spans->reached), .to = dwi_x(spans->view, to), .address = address,
+                                                  .text = dwi_length(spans->pad->arena, spans->banks->sizing->job, to - spans->reached)};
+    spans->reached = to;
+}
+
+static struct level_spans level_spans_of(struct dwi_pad *pad, const struct dwi_banks *banks, const struct dwi_view *view)
+{
+    return (struct level_spans){.pad = pad, .banks = banks, .view = view, .reached = dwi_banks_left(banks),
+                                .at = dw_arena_alloc(pad->arena, 2 * banks->count + 1, sizeof(struct dwi_span))};
+}
+
+static dw_dot draw_level(const struct level_spans *spans, dw_dot at, dw_dot object, dw_dot low, dw_dot high, int side)
+{
+    const struct dwi_chain chain = {.spans = spans->at, .count = spans->count, .at = at, .object = object, .side = side, .low = low, .high = high};
+    return dwi_chain_level(spans->pad, &chain);
+}
+
+/* The widest front of a bank. */
+static struct dw_rectangle front_of(const struct dw_sized_bank *bank)
+{
+    struct dw_rectangle widest = bank->opening;
+    bool any = false;
+    for (size_t d = 0; d < bank->drawer_count; d++)
+        if (!any || bank->drawers[d].front.width > widest.width) {
+            widest = bank->drawers[d].front;
+            any = true;
+        }
+    return widest;
+}
+
+static void draw_level_chains(struct dwi_pad *pad, const struct dwi_banks *banks, const struct dwi_view *view, struct dwi_box room)
+{
+    const dw_dot low = dwi_y(view, 0);
+    const dw_dot right = dwi_x(view, dwi_banks_right(banks)) + 2000;
+    struct level_spans fronts = level_spans_of(pad, banks, view);
+    struct level_spans members = level_spans_of(pad, banks, view);
+    for (size_t b = 0; b < banks->count; b++) {
+        const struct dw_sized_bank *bank = bank_at(banks, b);
+        const struct dw_rectangle front = front_of(bank);
+        span_to(&fronts, front.x, bank->address);
+        span_to(&fronts, front.x + front.width, bank->address);
+        span_to(&members, bank->opening.x, bank->address);
+        span_to(&members, bank->opening.x + bank->opening.width, bank->address);
+    }
+    span_to(&fronts, dwi_banks_right(banks), banks->of->address);
+    span_to(&members, dwi_banks_right(banks), banks->of->address);
+    dw_dot at = low + 1700;
+    at += draw_level(&fronts, at, low, room.x, right, 1) + 1100;
+    draw_level(&members, at, low, room.x, right, 1);
+    struct level_spans whole = level_spans_of(pad, banks, view);
+    span_to(&whole, dwi_banks_right(banks), banks->of->address);
+    const dw_dot top = dwi_y(view, banks->of->height);
+    draw_level(&whole, top - 1500, top, room.x, right, -1);
+}
+
+static void draw_height(struct dwi_pad *pad, const struct dwi_banks *banks, const struct dwi_view *view, struct dwi_box room)
+{
+    const dw_dot left = dwi_x(view, dwi_banks_left(banks));
+    const struct dwi_span whole = {.from = dwi_y(view, banks->of->height), .to = dwi_y(view, 0), .address = banks->of->address,
+                                   .text = dwi_length(pad->arena, banks->sizing->job, banks->of->height)};
+    const struct dwi_chain chain = {.spans = &whole, .count = 1, .at = left - 2400, .object = left - 200, .side = -1, .low = room.y, .high = room.y2};
+    dwi_chain_upright(pad, &chain);
+}
+
+struct dwi_view dwi_draw_elevation(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_box room, int64_t scale)
+{
+    struct dwi_view view = {.scale = scale, .y_up = true};
+    view.x = room.x + LEFT_ROOM - dwi_dots(dwi_banks_left(banks), scale);
+    view.y = room.y + TOP_ROOM + dwi_dots(banks->of->height, scale);
+    draw_outline(pad, banks, &view);
+    for (size_t b = 0; b < banks->count; b++)
+        draw_bank(pad, banks, bank_at(banks, b), &view);
+    draw_level_chains(pad, banks, &view, room);
+    draw_height(pad, banks, &view, room);
+    dw_dot x = dwi_x(&view, dwi_banks_right(banks)) + 1500;
+    const struct dwi_box strips = {room.x, room.y, room.x2, dwi_y(&view, 0) + 600};
+    for (size_t b = 0; b < banks->count; b++)
+        if (first_alike(pad->arena, banks, b) == b) {
+            draw_strip(pad, banks, b, &view, x, strips);
+            x += STRIP;
+        }
+    return view;
+}
+
+void dwi_draw_thumbnail(struct dwi_pad *pad, const struct dw_sizing *sizing, size_t case_index, struct dwi_box room)
+{
+    const struct dwi_banks banks = dwi_all_banks(sizing, case_index);
+    struct dwi_view view = {.scale = dwi_scale_for(banks.of->width, banks.of->height, dwi_wide(room), dwi_high(room)), .y_up = true};
+    view.x = room.x + (dwi_wide(room) - dwi_dots(banks.of->width, view.scale)) / 2;
+    view.y = room.y2;
+    dwi_rectangle(pad, dwi_view_box(&view, 0, 0, banks.of->width, banks.of->height), DWI_BOLD, DW_TONE_INK, DW_TONE_PAPER, banks.of->address);
+    for (size_t b = 0; b < banks.count; b++) {
+        const struct dw_sized_bank *bank = bank_at(&banks, b);
+        dwi_rectangle(pad, dwi_view_box(&view, bank->opening.x, bank->opening.y, bank->opening.width, bank->opening.height), DWI_HAIR, DW_TONE_GRAY,
+                      DW_TONE_NONE, bank->address);
+        for (size_t d = 0; d < bank->drawer_count; d++) {
+            const struct dw_sized_drawer *drawer = &bank->drawers[d];
+            const struct dwi_box at = dwi_view_box(&view, drawer->front.x, drawer->front.y, drawer->front.width, drawer->front.height);
+            if (drawer->drawer->fill == DW_FILL_OPEN)
+                continue;
+            const size_t within = dwi_rectangle(pad, at, DWI_FINE, DW_TONE_INK, DW_TONE_PAPER, drawer->address);
+            if (dwi_high(at) >= 1000 && dwi_wide(at) >= 2500)
+                dwi_text(pad, (at.x + at.x2) / 2, (at.y + at.y2) / 2 + DWI_NOTE * DWI_CAP / 200,
+                         (struct dwi_type){.size = DWI_NOTE, .anchor = DW_ANCHOR_MIDDLE, .most = dwi_wide(at) - 400, .within = within}, drawer->address,
+                         short_name(drawer));
+        }
+    }
+    dwi_line(pad, room.x, view.y, room.x2, view.y, DWI_LINE, DW_TONE_INK);
+}

@@ -1,0 +1,312 @@
+/* section.c - a case cut through on the level, seen from above, the front toward the reader: for each bank the first drawer with its box, slides and
+ * clearances.
+ *
+ * Depths are measured from the face of the case or its frame, inward; a front that stands proud of the face lies at negative depth.
+ */
+#include <string.h>
+
+#include <drawerwright/memory.h>
+
+#include "dimension.h"
+#include "elevation.h"
+
+enum { LEFT_ROOM = 5200 };
+
+/* What is drawn of one bank. */
+struct cut_drawer {
+    const struct dw_sized_bank *bank;
+    const struct dw_sized_drawer *drawer; /* NULL: the bank has no box */
+    dw_length front_from, front_to;       /* depths */
+    dw_length box_from, box_to;
+    dw_length slide_from, slide_to;       /* equal: none */
+};
+
+static bool has_box(const struct dw_sized_drawer *drawer)
+{
+    return drawer->box_width.step_count != 0;
+}
+
+static const struct dw_material *material_of(const struct dwi_banks *banks, size_t index)
+{
+    return &banks->sizing->job->shop.materials[index];
+}
+
+static void place_front(const struct dwi_banks *banks, struct cut_drawer *cut)
+{
+    const struct dw_drawer *drawer = cut->drawer->drawer;
+    const dw_length thickness = drawer->front.material == DW_NO_INDEX ? 0 : material_of(banks, drawer->front.material)->thickness;
+    cut->front_to = thickness;
+    if (drawer->fit.kind == DW_LIPPED)
+        cut->front_to = thickness - drawer->fit.lip;
+    else if (drawer->fit.kind != DW_INSET)
+        cut->front_to = 0;
+    cut->front_from = cut->front_to - thickness;
+}
+
+static struct cut_drawer cut_of(const struct dwi_banks *banks, const struct dw_sized_bank *bank)
+{
+    struct cut_drawer cut = {.bank = bank};
+    for (size_t d = 0; d < bank->drawer_count && cut.drawer == NULL; d++)
+        if (has_box(&bank->drawers[d]))
+            cut.drawer = &bank->drawers[d];
+    if (cut.drawer == NULL)
+        return cut;
+    place_front(banks, &cut);
+    cut.box_from = cut.drawer->drawer->front.kind == DW_FRONT_IS_BOX_FRONT ? cut.front_from : cut.front_to;
+    cut.box_to = cut.box_from + cut.drawer->box_depth.value;
+    if (cut.drawer->slide_length.step_count != 0 && cut.drawer->slide_length.value > 0) {
+        cut.slide_from = cut.drawer->set_back.step_count != 0 ? cut.drawer->set_back.value : cut.box_from;
+        cut.slide_to = cut.slide_from + cut.drawer->slide_length.value;
+    }
+    return cut;
+}
+
+static dw_length deepest(const struct dwi_banks *banks)
+{
+    dw_length depth = 0;
+    for (size_t b = 0; b < banks->count; b++) {
+        const struct cut_drawer cut = cut_of(banks, &banks->of->banks[banks->first + b]);
+        depth = dw_most(depth, dw_most(cut.box_to, cut.slide_to));
+    }
+    return depth;
+}
+
+static dw_length back_of(const struct dwi_banks *banks)
+{
+    const dw_length back = banks->of->source->back;
+    return back > 0 ? back : 0;
+}
+
+dw_length dwi_section_depth(const struct dwi_banks *banks)
+{
+    if (banks->of->inside_depth != DW_LENGTH_UNSET && banks->of->inside_depth > 0)
+        return banks->of->inside_depth + back_of(banks);
+    if (banks->of->depth > 0)
+        return banks->of->depth;
+    return deepest(banks);
+}
+
+/* A rectangle given by its reach across the case and its depths. */
+static struct dwi_box box_at(const struct dwi_view *view, dw_length left, dw_length right, dw_length from, dw_length to)
+{
+    return dwi_view_box(view, left, from, right - left, to - from);
+}
+
+static void draw_member(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_box at)
+{
+    dwi_rectangle(pad, at, DWI_LINE, DW_TONE_INK, DW_TONE_PALE, banks->of->address);
+}
+
+/* Sides, partitions and back; the stiles of a face frame in front of them. */
+static void draw_carcass(struct dwi_pad *pad, const struct dwi_banks *banks, const struct dwi_view *view)
+{
+    const struct dw_sized_case *of = banks->of;
+    const bool framed = of->source->style == DW_FACE_FRAME && of->source->frame_thickness > 0;
+    const dw_length frame = framed ? of->source->frame_thickness : 0;
+    const dw_length depth = dwi_section_depth(banks);
+    const dw_length inner = depth - back_of(banks);
+    const dw_length side = of->inside_width > 0 && of->inside_width < of->width ? (of->width - of->inside_width) / 2 : of->opening.x;
+    const dw_length left = dwi_banks_left(banks);
+    const dw_length right = dwi_banks_right(banks);
+    if (left == 0 && side > 0)
+        draw_member(pad, banks, box_at(view, 0, side, frame, depth));
+    if (right == of->width && side > 0)
+        draw_member(pad, banks, box_at(view, of->width - side, of->width, frame, depth));
+    if (back_of(banks) > 0)
+        draw_member(pad, banks, box_at(view, left == 0 ? side : left, right == of->width ? of->width - side : right, inner, depth));
+    dw_length reached = left;
+    for (size_t b = 0; b <= banks->count; b++) {
+        const dw_length next = b == banks->count ? right : of->banks[banks->first + b].opening.x;
+        const bool outer = (b == 0 && left == 0) || (b == banks->count && right == of->width);
+        const dw_length behind = of->source->partition_behind;
+        if (framed && next > reached)
+            draw_member(pad, banks, box_at(view, reached, next, 0, frame));
+        if (!outer && framed && behind > 0)
+            draw_member(pad, banks, box_at(view, (reached + next - behind) / 2, (reached + next + behind) / 2, frame, inner));
+        if (!outer && !framed && next > reached)
+            draw_member(pad, banks, box_at(view, reached, next, 0, inner));
+        if (b < banks->count)
+            reached = next + of->banks[banks->first + b].opening.width;
+    }
+}
+
+static void draw_box(struct dwi_pad *pad, const struct dwi_banks *banks, const struct cut_drawer *cut, const struct dwi_view *view)
+{
+    const struct dw_sized_drawer *drawer = cut->drawer;
+    const struct dw_box *box = &drawer->drawer->box;
+    const dw_length left = drawer->box.x;
+    const dw_length right = left + drawer->box.width;
+    const dw_length side = material_of(banks, box->side_material)->thickness;
+    const dw_length front = material_of(banks, box->front_material)->thickness;
+    const dw_length back = material_of(banks, box->back_material)->thickness;
+    dwi_rectangle(pad, box_at(view, left, right, cut->box_from, cut->box_to), DWI_LINE, DW_TONE_INK, DW_TONE_PAPER, drawer->address);
+    dwi_rectangle(pad, box_at(view, left + side, right - side, cut->box_from + front, cut->box_to - back), DWI_FINE, DW_TONE_INK, DW_TONE_PAPER,
+                  drawer->address);
+    for (int s = 0; s < 2; s++) {
+        const dw_length x = s == 0 ? left : right - side;
+        dwi_rectangle(pad, box_at(view, x, x + side, cut->box_from, cut->box_to), DWI_FINE, DW_TONE_INK, DW_TONE_NONE, drawer->address);
+    }
+    if (drawer->drawer->front.kind != DW_FRONT_IS_BOX_FRONT)
+        dwi_rectangle(pad, box_at(view, drawer->front.x, drawer->front.x + drawer->front.width, cut->front_from, cut->front_to), DWI_LINE, DW_TONE_INK,
+                      DW_TONE_PAPER, drawer->address);
+}
+
+static void draw_slides(struct dwi_pad *pad, const struct cut_drawer *cut, const struct dwi_view *view)
+{
+    const struct dw_sized_drawer *drawer = cut->drawer;
+    if (cut->slide_from == cut->slide_to)
+        return;
+    const dw_length left = drawer->box.x;
+    const dw_length right = left + drawer->box.width;
+    const dw_length clear = drawer->side_clearance;
+    const dw_length ends[2][2] = {{left - clear, left}, {right, right + clear}};
+    for (int s = 0; s < 2; s++) {
+        if (clear > 0)
+            dwi_rectangle(pad, box_at(view, ends[s][0], ends[s][1], cut->slide_from, cut->slide_to), DWI_FINE, DW_TONE_COOL, DW_TONE_COOL, drawer->address);
+        const dw_length packing = drawer->packing[s];
+        const dw_length x = s == 0 ? ends[0][0] - packing : ends[1][1];
+        if (packing > 0)
+            dwi_rectangle(pad, box_at(view, x, x + packing, cut->slide_from, cut->slide_to), DWI_FINE, DW_TONE_INK, DW_TONE_PALE, drawer->address);
+    }
+}
+
+static void label_box(struct dwi_pad *pad, const struct dwi_banks *banks, const struct cut_drawer *cut, const struct dwi_view *view)
+{
+    const struct dw_job *job = banks->sizing->job;
+    const struct dwi_box at = box_at(view, cut->drawer->box.x, cut->drawer->box.x + cut->drawer->box.width, cut->box_from, cut->box_to);
+    const struct dwi_type type = {.anchor = DW_ANCHOR_MIDDLE, .most = dwi_wide(at) - 2400};
+    struct dwi_type bold = type;
+    bold.bold = true;
+    bold.as_it_is = true;
+    const dw_dot x = (at.x + at.x2) / 2;
+    dw_dot y = (at.y + at.y2) / 2 - dwi_leading(DWI_BODY) / 2;
+    const char *slash = strrchr(cut->drawer->path, '/');
+    const char *lines[] = {dw_arena_format(pad->arena, "box %s \xC3\x97 %s", dwi_length(pad->arena, job, cut->drawer->box_width.value),
+                                           dwi_length(pad->arena, job, cut->drawer->box_depth.value)),
+                           dw_arena_format(pad->arena, "slide %s", dwi_length(pad->arena, job, cut->drawer->slide_length.value))};
+    const size_t count = cut->slide_from == cut->slide_to ? 1 : 2;
+    if (dwi_high(at) < 5000 || type.most < 2000)
+        return;
+    dwi_text(pad, x, y, bold, cut->drawer->address, slash == NULL ? cut->drawer->path : slash + 1);
+    for (size_t i = 0; i < count; i++)
+        dwi_text(pad, x, y += dwi_leading(DWI_BODY), type, cut->drawer->address, lines[i]);
+}
+
+/* ---- dimensions ------------------------------------------------------------------------------------------- */
+
+struct spans {
+    struct dwi_span *at;
+    size_t count;
+};
+
+static void add_span(struct spans *spans, dw_dot from, dw_dot to, const char *text, const char *address)
+{
+    if (to > from)
+        spans->at[spans->count++] = (struct dwi_span){.from = from, .to = to, .text = text, .address = address};
+}
+
+/* Across: from the left end of what is shown over clearances and boxes to the right end. */
+static void dimension_width(struct dwi_pad *pad, const struct dwi_banks *banks, const struct dwi_view *view, dw_dot low, struct dwi_box room)
+{
+    const struct dw_job *job = banks->sizing->job;
+    struct spans spans = {.at = dw_arena_alloc(pad->arena, 4 * banks->count + 1, sizeof *spans.at)};
+    dw_length reached = dwi_banks_left(banks);
+    for (size_t b = 0; b < banks->count; b++) {
+        const struct cut_drawer cut = cut_of(banks, &banks->of->banks[banks->first + b]);
+        const struct dw_rectangle opening = cut.bank->opening;
+        dw_length marks[4] = {opening.x, opening.x + opening.width, 0, 0};
+        size_t count = 2;
+        if (cut.drawer != NULL) {
+            marks[1] = cut.drawer->box.x;
+            marks[2] = cut.drawer->box.x + cut.drawer->box.width;
+            marks[3] = opening.x + opening.width;
+            count = 4;
+        }
+        for (size_t i = 0; i < count; i++) {
+            if (marks[i] > reached)
+                add_span(&spans, dwi_x(view, reached), dwi_x(view, marks[i]), dwi_length(pad->arena, job, marks[i] - reached), cut.bank->address);
+            reached = dw_most(reached, marks[i]);
+        }
+    }
+    const dw_length right = dwi_banks_right(banks);
+    if (right > reached)
+        add_span(&spans, dwi_x(view, reached), dwi_x(view, right), dwi_length(pad->arena, job, right - reached), banks->of->address);
+    const struct dwi_chain chain = {.spans = spans.at, .count = spans.count, .at = low + 1500, .object = low, .side = 1, .low = room.x,
+                                    .high = dwi_x(view, right) + 3000};
+    dwi_chain_level(pad, &chain);
+}
+
+/* One upright chain from the given depths, the greatest first (the back lies at the top). */
+static void dimension_depths(struct dwi_pad *pad, const struct dwi_banks *banks, const struct dwi_view *view, const dw_length *depths, size_t count,
+                             dw_dot at, struct dwi_box room)
+{
+    const struct dw_job *job = banks->sizing->job;
+    struct spans spans = {.at = dw_arena_alloc(pad->arena, count, sizeof *spans.at)};
+    for (size_t i = 0; i + 1 < count; i++)
+        if (depths[i] > depths[i + 1])
+            add_span(&spans, dwi_y(view, depths[i]), dwi_y(view, depths[i + 1]), dwi_length(pad->arena, job, depths[i] - depths[i + 1]), banks->of->address);
+    const struct dwi_chain chain = {.spans = spans.at, .count = spans.count, .at = at, .object = dwi_x(view, dwi_banks_right(banks)), .side = 1,
+                                    .low = room.y, .high = room.y2};
+    dwi_chain_upright(pad, &chain);
+}
+
+static void dimension_depth(struct dwi_pad *pad, const struct dwi_banks *banks, const struct dwi_view *view, struct dwi_box room)
+{
+    const dw_dot x = dwi_x(view, dwi_banks_right(banks));
+    const dw_length depth = dwi_section_depth(banks);
+    const dw_length inner = depth - back_of(banks);
+    for (size_t b = 0; b < banks->count; b++) {
+        const struct cut_drawer cut = cut_of(banks, &banks->of->banks[banks->first + b]);
+        if (cut.drawer == NULL)
+            continue;
+        const dw_length box[] = {depth, inner, cut.box_to, cut.box_from, cut.front_from};
+        const dw_length slide[] = {depth, cut.slide_to, cut.slide_from, 0};
+        dimension_depths(pad, banks, view, box, sizeof box / sizeof *box, x + 3400, room);
+        dwi_text(pad, x + 3400, room.y + 700, (struct dwi_type){.size = DWI_NOTE, .anchor = DW_ANCHOR_MIDDLE, .ink = DW_TONE_GRAY}, "", "front, box");
+        if (cut.slide_from != cut.slide_to) {
+            dimension_depths(pad, banks, view, slide, sizeof slide / sizeof *slide, x + 10600, room);
+            dwi_text(pad, x + 10600, room.y + 700, (struct dwi_type){.size = DWI_NOTE, .anchor = DW_ANCHOR_MIDDLE, .ink = DW_TONE_GRAY}, "", "slide");
+        }
+        return;
+    }
+}
+
+void dwi_draw_section(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_box room, int64_t scale)
+{
+    struct dwi_view view = {.scale = scale, .y_up = true};
+    const dw_length depth = dwi_section_depth(banks);
+    view.x = room.x + LEFT_ROOM - dwi_dots(dwi_banks_left(banks), scale);
+    view.y = room.y + 1600 + dwi_dots(depth, scale);
+    dw_length proud = 0;
+    draw_carcass(pad, banks, &view);
+    for (size_t b = 0; b < banks->count; b++) {
+        const struct cut_drawer cut = cut_of(banks, &banks->of->banks[banks->first + b]);
+        if (cut.drawer == NULL)
+            continue;
+        proud = dw_least(proud, cut.front_from);
+        draw_box(pad, banks, &cut, &view);
+        draw_slides(pad, &cut, &view);
+        label_box(pad, banks, &cut, &view);
+    }
+    const dw_dot low = dwi_y(&view, proud);
+    dimension_width(pad, banks, &view, low, room);
+    dimension_depth(pad, banks, &view, (struct dwi_box){room.x, room.y, room.x2, low + 2200});
+}
+
+void dwi_draw_case_views(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_box room)
+{
+    const dw_length wide = dwi_banks_right(banks) - dwi_banks_left(banks);
+    const dw_length depth = dwi_section_depth(banks) + 2 * DW_INCH;
+    dw_dot margin = dwi_elevation_margin_width(pad->arena, banks);
+    if (margin < LEFT_ROOM + DWI_SECTION_MARGIN_WIDTH)
+        margin = LEFT_ROOM + DWI_SECTION_MARGIN_WIDTH;
+    const dw_dot room_width = dwi_wide(room) - margin;
+    const dw_dot room_height = dwi_high(room) - DWI_ELEVATION_MARGIN_HEIGHT - DWI_SECTION_MARGIN_HEIGHT;
+    const int64_t scale = dwi_scale_for(wide, banks->of->height + depth, room_width < 7200 ? 7200 : room_width, room_height < 7200 ? 7200 : room_height);
+    const struct dwi_view view = dwi_draw_elevation(pad, banks, room, scale);
+    const dw_dot under = dwi_y(&view, 0) + DWI_ELEVATION_MARGIN_HEIGHT - 2600;
+    dwi_text(pad, room.x, under, (struct dwi_type){.size = DWI_NOTE, .ink = DW_TONE_GRAY}, banks->of->address,
+             dw_arena_format(pad->arena, "Elevation above, plan section below, both 1 : %lld. Lengths in %s. Slide heights are from the case floor.",
+                             (long long)scale, dw_unit_word(banks->sizing->job->unit)));
+    dwi_draw_section(pad, banks, (struct dwi_box){room.x, under + 600, room.x2, room.y2}, scale);
+}
