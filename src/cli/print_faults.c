@@ -79,8 +79,8 @@ void cli_print_cautions(const struct dw_faults *faults, struct dw_text *out)
             continue;
         const char *place = places(out->arena, faults, i);
         cli_wrap(out, "  * ", "    ",
-                 dw_arena_format(out->arena, "%s%s%s.%s%s%s", place, place[0] == '\0' ? "" : ": ", fault->wrong, fault->cure[0] == '\0' ? "" : " ",
-                                 fault->cure, fault->cure[0] == '\0' ? "" : "."));
+                 dw_arena_format(out->arena, "%s%s%s%s%s", place, place[0] == '\0' ? "" : ": ", fault->wrong, fault->cure[0] == '\0' ? "" : "; ",
+                                 fault->cure));
     }
 }
 

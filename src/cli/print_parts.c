@@ -1,6 +1,8 @@
 /* print_parts.c - the parts list, material by material, with what is done to each part after it is cut to size. */
 #include "cli.h"
 
+#include <string.h>
+
 #include <drawerwright/memory.h>
 
 static const char *grain_word(enum dw_grain grain)
@@ -58,6 +60,37 @@ static void print_material(struct dw_arena *arena, const struct dw_parts *parts,
     cli_table_print(&table, "    ", out);
 }
 
+/* True when an earlier part, or this one earlier, has work in the same words. */
+static bool told_before(const struct dw_parts *parts, size_t part, size_t work)
+{
+    const char *words = parts->at[part].works[work].words;
+    for (size_t p = 0; p <= part; p++)
+        for (size_t w = 0; w < (p == part ? work : parts->at[p].work_count); w++)
+            if (strcmp(parts->at[p].works[w].words, words) == 0)
+                return true;
+    return false;
+}
+
+/* "p1 p2 side", "p4 box front, p7 back": all parts with work in these words. */
+static const char *who(struct dw_arena *arena, const struct dw_parts *parts, const char *words)
+{
+    struct dw_text text = dw_text_in(arena);
+    const char *last = NULL;
+    for (size_t p = 0; p < parts->count; p++)
+        for (size_t w = 0; w < parts->at[p].work_count; w++) {
+            if (strcmp(parts->at[p].works[w].words, words) != 0)
+                continue;
+            const bool same = last != NULL && strcmp(last, parts->at[p].name) == 0;
+            if (last != NULL && !same)
+                dw_text_addf(&text, " %s,", last);
+            dw_text_addf(&text, "%s%s", last == NULL ? "" : " ", parts->at[p].id);
+            last = parts->at[p].name;
+            break;
+        }
+    dw_text_addf(&text, " %s", last == NULL ? "" : last);
+    return text.bytes;
+}
+
 static void print_works(const struct dw_parts *parts, struct dw_text *out)
 {
     bool any = false;
@@ -68,7 +101,10 @@ static void print_works(const struct dw_parts *parts, struct dw_text *out)
     dw_text_add(out, "\n  After cutting to size\n");
     for (size_t i = 0; i < parts->count; i++)
         for (size_t w = 0; w < parts->at[i].work_count; w++)
-            cli_wrap(out, dw_arena_format(out->arena, "    %-4s %s: ", parts->at[i].id, parts->at[i].name), "         ", parts->at[i].works[w].words);
+            if (!told_before(parts, i, w)) {
+                const char *words = parts->at[i].works[w].words;
+                cli_wrap(out, "    * ", "      ", dw_arena_format(out->arena, "%s: %s", who(out->arena, parts, words), words));
+            }
 }
 
 void cli_print_parts(struct dw_arena *arena, const struct dw_parts *parts, struct dw_text *out)

@@ -26,18 +26,22 @@ static void print_lines(struct dw_arena *arena, const struct dw_purchase *purcha
     cli_table_print(&table, "  ", out);
 }
 
+/* Each line with the steps that add up to it; one step that says no more than its line stands beside it. */
 static void print_cost(struct dw_arena *arena, const char *title, const struct dw_cost_line *lines, size_t count, struct dw_currency currency,
                        struct dw_text *out)
 {
     dw_text_addf(out, "\n  %s\n", title);
     struct cli_table table = cli_table_in(arena, 3, NULL, "lrl");
     for (size_t i = 0; i < count; i++) {
-        struct dw_text steps = dw_text_in(arena);
-        for (size_t s = 0; s < lines[i].step_count; s++)
-            dw_text_addf(&steps, "%s%s %s", s == 0 ? "" : "; ", lines[i].steps[s].words, dw_money_show(arena, lines[i].steps[s].amount, currency.decimals));
+        const bool beside = lines[i].step_count == 1;
         cli_table_add(&table, lines[i].name);
         cli_table_add(&table, dw_money_show(arena, lines[i].amount, currency.decimals));
-        cli_table_add(&table, steps.bytes);
+        cli_table_add(&table, beside ? lines[i].steps[0].words : "");
+        for (size_t s = 0; s < lines[i].step_count && !beside; s++) {
+            cli_table_add(&table, "");
+            cli_table_add(&table, "");
+            cli_table_add(&table, dw_arena_format(arena, "%s  %s", dw_money_show(arena, lines[i].steps[s].amount, currency.decimals), lines[i].steps[s].words));
+        }
     }
     cli_table_print(&table, "    ", out);
 }
@@ -67,7 +71,7 @@ void cli_print_purchase(struct dw_arena *arena, const struct dw_purchase *purcha
                  dw_purchase_bound_words(arena, purchase->sheets_cost, purchase->lower_bound, purchase->proved, currency));
     print_cost(arena, "Money out now", purchase->money_out, purchase->money_out_count, currency, out);
     dw_text_addf(out, "    in all %s\n", dw_money_show_mark(arena, purchase->total, currency));
-    if (purchase->consumed_count != 0)
-        print_cost(arena, "What the job uses", purchase->consumed, purchase->consumed_count, currency, out);
+    print_cost(arena, "What the job uses", purchase->consumed, purchase->consumed_count, currency, out);
+    dw_text_addf(out, "    cost %s, price %s\n", dw_money_show_mark(arena, purchase->cost, currency), dw_money_show_mark(arena, purchase->price, currency));
     print_choices(arena, purchase, out);
 }
