@@ -256,7 +256,7 @@ struct dw_corner {
                             DW_LENGTH_UNSET by rule of the joint */
     dw_length pitch;     /* fingers: the width of one, as the cutter makes it; dovetails: center to center of tails; DW_LENGTH_UNSET by rule */
     int64_t slope;       /* dovetail 1 : slope */
-    enum dw_answer through_ends; /* dowels/screws are only noted, not sized */
+    enum dw_answer through_ends; /* screws or dowels go through the joint too */
 };
 
 enum dw_bottom {
@@ -411,7 +411,7 @@ struct dw_extra {
     const char *name;
     const char *group;           /* case or use it belongs to; "" */
     size_t material;
-    dw_length length, width;
+    dw_length length, width;     /* to cut; banding comes on top */
     int64_t count;
     enum dw_grain grain;
     size_t banding[DW_EDGES];    /* top, bottom: the long edges; left, right: the ends */

@@ -100,8 +100,13 @@ bool dwi_need_banding(struct dwi_making *making, const struct dw_parts *parts, s
         need->count += strips[i].count;
         need->length += strips[i].count * strips[i].length;
     }
-    need->rule = dw_arena_format(making->arena, "%" PRId64 " strips, each %s over: %s in all, rolls of %s", need->count,
-                                 dwi_say_unit(making, asked->waste), dwi_say_unit(making, need->length), dwi_say_unit(making, asked->roll));
+    const char *rolls = asked->roll > 0 ? dw_arena_format(making->arena, ", rolls of %s", dwi_say_unit(making, asked->roll)) : "";
+    need->rule = dw_arena_format(making->arena, "%" PRId64 " strips, each %s over: %s in all%s", need->count, dwi_say_unit(making, asked->waste),
+                                 dwi_say_unit(making, need->length), rolls);
+    if (asked->roll <= 0) {
+        need->packs = 1; /* sold by the length */
+        return true;
+    }
     if (strips[0].length > asked->roll) {
         dw_error(making->faults, DW_IMPOSSIBLE, "banding-short",
                  dw_address_key(making->arena, dw_address_index(making->arena, "shop.bandings", banding), "roll"),

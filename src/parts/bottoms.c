@@ -111,7 +111,7 @@ void dwi_plan_bottom(struct dwi_making *making, struct dwi_box *box)
     settle_clearance(making, box, bottom);
     if (bottom->kind == DW_BOTTOM_APPLIED) {
         if (moves(bottom))
-            dwi_warn_once(making, "bottom-moves", dw_address_key(making->arena, box->address, "bottom"),
+            dwi_warn_once(making, "bottom-moves", dw_address_key(making->arena, box->address, "bottom_style"),
                           "a solid bottom under the box moves by up to %s\nscrew it through slots and do not glue it",
                           dwi_say_unit(making, movement(making, bottom, box->depth)));
         return;

@@ -10,10 +10,10 @@ static bool name_materials(struct dwi_making *making, struct dwi_box *box)
 {
     const struct dw_drawer *drawer = box->drawer->drawer;
     box->front_material = box->is_front ? drawer->front.material : drawer->box.front_material;
-    box->side = dwi_material(making, drawer->box.side_material, box->address, "side_material");
-    box->front = dwi_material(making, box->front_material, box->address, "front_material");
-    box->back = dwi_material(making, drawer->box.back_material, box->address, "back_material");
-    box->bottom.material = dwi_material(making, drawer->box.bottom_material, box->address, "bottom_material");
+    box->side = dwi_material(making, drawer->box.side_material, box->address, "sides");
+    box->front = dwi_material(making, box->front_material, box->is_front ? box->drawer->address : box->address, box->is_front ? "front.material" : "front");
+    box->back = dwi_material(making, drawer->box.back_material, box->address, "back");
+    box->bottom.material = dwi_material(making, drawer->box.bottom_material, box->address, "bottom");
     return box->side != NULL && box->front != NULL && box->back != NULL && box->bottom.material != NULL;
 }
 
@@ -35,7 +35,7 @@ static void check_overhang(struct dwi_making *making, const struct dwi_box *box)
     const dw_length least = dw_least(box->overhang[DW_LEFT], box->overhang[DW_RIGHT]);
     const dw_length most = dw_most(box->overhang[DW_LEFT], box->overhang[DW_RIGHT]);
     if (least < 0 || (most > 0 && !hides_ends))
-        dw_error(making->faults, DW_IMPOSSIBLE, "front-overhang", dw_address_key(making->arena, box->address, "front.joint"),
+        dw_error(making->faults, DW_IMPOSSIBLE, "front-overhang", dw_address_key(making->arena, box->address, "joint"),
                  "the front is %s %s than the box at one end, which a %s joint does not allow\na half-blind, lock rabbet, or rabbet or butt joint with "
                  "the front outside; or an applied front",
                  dwi_say_unit(making, least < 0 ? -least : most), least < 0 ? "narrower" : "wider", dw_joint_word(corner->joint));
@@ -74,9 +74,9 @@ static bool plan_box(struct dwi_making *making, const struct dw_sized_drawer *dr
         return false;
     const struct dw_box *asked = &drawer->drawer->box;
     box->corners[0] = dwi_plan_corner(making, &asked->front, box->side->thickness, box->front->thickness,
-                                      dw_address_key(making->arena, box->address, "front"));
+                                      dw_address_key(making->arena, box->address, "joint"));
     box->corners[1] = dwi_plan_corner(making, &asked->back, box->side->thickness, box->back->thickness,
-                                      dw_address_key(making->arena, box->address, "back"));
+                                      dw_address_key(making->arena, box->address, "back_joint"));
     if (box->is_front) {
         measure_overhang(box);
         check_overhang(making, box);

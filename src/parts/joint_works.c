@@ -70,21 +70,17 @@ static struct dw_part_work plain_cut(const struct corner_work *work, enum dw_wor
     return (struct dw_part_work){.kind = kind, .from_edge = from, .width = width, .depth = depth, .number = 1, .words = words};
 }
 
-/* ---- butt ------------------------------------------------------------------------------------------------ */
+/* ---- butt, and fasteners through other joints ------------------------------------------------------------ */
 
 /* Screws or dowels through the piece that runs past, into the end of the other: two up to 4 in of height, one more for every 3 in beyond,
  * the outer ones 3/4 in from the edges or a quarter of a low height. Common practice, no source. */
 static struct dw_part_work fasteners(const struct corner_work *work, dw_length from)
 {
-    struct dw_arena *arena = work->making->arena;
-    if (work->corner->only_noted)
-        return (struct dw_part_work){.kind = DW_WORK_HOLES, .from_edge = from,
-                                     .words = dw_arena_format(arena, "screws or dowels, %s from the end", show(work, from))};
     const dw_length edge = dw_least(3 * DW_INCH / 4, work->height / 4);
     const int64_t number = 2 + dw_most(0, work->height - 4 * DW_INCH + 3 * DW_INCH - 1) / (3 * DW_INCH);
     const dw_length pitch = (work->height - 2 * edge) / (number - 1);
-    const char *words = dw_arena_format(arena, "%" PRId64 " screws or dowels, %s from the end, the first %s from the edge, then every %s", number,
-                                        show(work, from), show(work, edge), show(work, pitch));
+    const char *words = dw_arena_format(work->making->arena, "%" PRId64 " screws or dowels, %s from the end, the first %s from the edge, then every %s",
+                                        number, show(work, from), show(work, edge), show(work, pitch));
     return (struct dw_part_work){.kind = DW_WORK_HOLES, .from_edge = from, .pitch = pitch, .number = number, .words = words};
 }
 
@@ -93,12 +89,13 @@ static struct dw_part_work cross_fasteners(const struct corner_work *work, dw_le
     return fasteners(work, overhang + work->corner->side / 2);
 }
 
-static void butt(const struct corner_work *work)
+static void fasten(const struct corner_work *work)
 {
-    if (work->corner->outside)
+    const struct dwi_corner *corner = work->corner;
+    if (corner->outside)
         add_cross(work, cross_fasteners, "outside face");
     else
-        add_side(work, fasteners(work, work->corner->cross / 2), "outside face");
+        add_side(work, fasteners(work, corner->inset + corner->cross / 2), "outside face");
 }
 
 /* ---- rabbets and dadoes ---------------------------------------------------------------------------------- */
@@ -248,7 +245,7 @@ static void joint_cuts(const struct corner_work *work)
 {
     switch (work->corner->joint) {
     case DW_BUTT:
-        butt(work);
+        fasten(work);
         return;
     case DW_RABBET:
         rabbet(work);
@@ -280,7 +277,7 @@ static void joint_cuts(const struct corner_work *work)
 static bool are_alike(const struct dwi_corner *a, const struct dwi_corner *b)
 {
     return a->joint == b->joint && a->outside == b->outside && a->cross == b->cross && a->depth == b->depth && a->tongue == b->tongue &&
-           a->lap == b->lap && a->pitch == b->pitch && a->slope == b->slope && a->only_noted == b->only_noted;
+           a->lap == b->lap && a->pitch == b->pitch && a->slope == b->slope && a->fastened == b->fastened;
 }
 
 /* Sides whose ends are cut alike get one entry for both; the rear end then adds nothing to them. */
@@ -293,10 +290,12 @@ void dwi_joint_works(struct dwi_making *making, const struct dwi_box *box, int e
                                      .box = box,
                                      .corner = &box->corners[end],
                                      .end = alike ? "both ends" : end == 0 ? "front end" : "rear end",
-                                     .address = dw_address_key(making->arena, box->address, end == 0 ? "front" : "back"),
+                                     .address = dw_address_key(making->arena, box->address, end == 0 ? "joint" : "back_joint"),
                                      .height = short_back ? box->back_height : box->side_height,
                                      .from = short_back ? "upper edge" : "lower edge",
                                      .side = alike && end == 1 ? &dropped : side,
                                      .cross = cross};
     joint_cuts(&work);
+    if (work.corner->fastened && work.corner->joint != DW_BUTT)
+        fasten(&work);
 }

@@ -49,7 +49,7 @@ static struct dwi_corner resolve(const struct dw_corner *asked, dw_length side, 
                                 .cross = cross,
                                 .pitch = asked->pitch,
                                 .slope = asked->slope == DW_UNSET || asked->slope == 0 ? 8 : asked->slope,
-                                .only_noted = asked->through_ends};
+                                .fastened = asked->through_ends};
     const bool can_choose = asked->joint == DW_BUTT || asked->joint == DW_RABBET;
     const bool between = asked->joint == DW_DADO || asked->joint == DW_RABBET_AND_DADO;
     corner.outside = can_choose ? asked->cross_outside : !between;

@@ -59,7 +59,7 @@ struct dwi_corner {
     dw_length lap;           /* lap, lip, or the dado's distance from the side's end */
     dw_length pitch;         /* DW_LENGTH_UNSET: by rule */
     int64_t slope;
-    bool only_noted;         /* screws and dowels without places */
+    bool fastened;           /* screws or dowels go through it too */
     dw_length stop;          /* the side ends so far inside the outer face of this end of the box */
     dw_length reach;         /* the cross piece enters each side by so much: the whole of it when outside */
     dw_length inset;         /* the cross piece's outer face lies so far inside that of the box */
