@@ -151,7 +151,7 @@ static bool banks_fill(const struct dwi_sizer *sizer, const struct dw_sized_case
             return true;
         }
         dw_error(sizer->faults, DW_IMPOSSIBLE, "banks-under", sized->address,
-                 "the banks leave %s of the opening to nobody\nlet one bank share the width, or widen them by %s in all", by, by);
+                 "the banks leave %s of the opening to nobody\nlet one bank share the width, or widen them by %s altogether", by, by);
         return false;
     }
     if (rest == 0)
@@ -159,7 +159,7 @@ static bool banks_fill(const struct dwi_sizer *sizer, const struct dw_sized_case
                  "fixed banks and partitions leave no width for %zu more\nmake them narrower", split.shares);
     else
         dw_error(sizer->faults, DW_IMPOSSIBLE, "banks-over", sized->address,
-                 "banks and partitions are %s wider than the opening\nmake them narrower by %s in all", by, by);
+                 "banks and partitions are %s wider than the opening\nmake them narrower by %s altogether", by, by);
     return false;
 }
 
@@ -196,6 +196,15 @@ static void give_odd_units(const struct dwi_sizer *sizer, struct dw_sized_case *
     }
 }
 
+/* Members must leave an opening. */
+static bool is_open(const struct dwi_sizer *sizer, const char *address, dw_length size, const char *way)
+{
+    if (size <= 0)
+        dw_error(sizer->faults, DW_IMPOSSIBLE, "no-opening", address,
+                 "the members leave an opening %s %s\nmake the case larger or its members thinner", dwi_show(sizer, size), way);
+    return size > 0;
+}
+
 static bool widths(const struct dwi_sizer *sizer, struct dw_sized_case *sized)
 {
     const struct dw_case *source = sized->source;
@@ -209,6 +218,8 @@ static bool widths(const struct dwi_sizer *sizer, struct dw_sized_case *sized)
         return false;
     }
     sized->opening.width = whole.value;
+    if (!is_open(sizer, sized->address, whole.value, "wide"))
+        return false;
     const dw_length rest = whole.value - split.partitions - split.fixed;
     if (!banks_fill(sizer, sized, rest, split))
         return false;
@@ -234,6 +245,7 @@ static bool heights(const struct dwi_sizer *sizer, struct dw_sized_case *sized)
             sure = false;
             continue;
         }
+        sure = is_open(sizer, bank->address, bank->opening_height.value, "high") && sure;
         sized->opening.height = dw_most(sized->opening.height, bank->opening_height.value);
     }
     return sure;
@@ -323,21 +335,6 @@ static void lay_out_banks(const struct dwi_sizer *sizer, size_t case_index, stru
     }
 }
 
-/* Members must leave an opening. */
-static bool openings_are_open(const struct dwi_sizer *sizer, const struct dw_sized_case *sized)
-{
-    if (sized->bank_count == 0)
-        return true;
-    const char *cure = "make the case larger or its members thinner";
-    if (sized->opening.width <= 0)
-        dw_error(sizer->faults, DW_IMPOSSIBLE, "no-opening", sized->address, "the members leave an opening %s wide\n%s",
-                 dwi_show(sizer, sized->opening.width), cure);
-    if (sized->opening.height <= 0)
-        dw_error(sizer->faults, DW_IMPOSSIBLE, "no-opening", sized->address, "the members leave an opening %s high\n%s",
-                 dwi_show(sizer, sized->opening.height), cure);
-    return sized->opening.width > 0 && sized->opening.height > 0;
-}
-
 bool dwi_case_open(const struct dwi_sizer *sizer, size_t case_index, struct dw_sized_case *sized)
 {
     const struct dw_case *source = &sizer->job->cases[case_index];
@@ -354,5 +351,5 @@ bool dwi_case_open(const struct dwi_sizer *sizer, size_t case_index, struct dw_s
         return false;
     outside(sized);
     place_banks(sized);
-    return openings_are_open(sizer, sized);
+    return true;
 }

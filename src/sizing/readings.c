@@ -57,7 +57,7 @@ static void warn_taper(const struct dwi_sizer *sizer, const struct dw_case *sour
     const dw_length clearance = widest - worst->box_width.value;
     dw_warn(sizer->faults, "taper", bank->address,
             "the opening is %s at its narrowest and %s at its widest: there a box of %s has %s of clearance, and its slides allow %s\n"
-            "pack %s in all where it is widest, %s behind each slide",
+            "pack %s altogether where it is widest, %s behind each slide",
             dwi_show(sizer, bank->opening_width.value), dwi_show(sizer, widest), dwi_show(sizer, worst->box_width.value),
             dwi_show(sizer, clearance), dwi_show(sizer, clearance - 2 * worst->shim), dwi_show(sizer, 2 * worst->shim),
             dwi_show(sizer, worst->shim));

@@ -327,7 +327,7 @@ static bool graduation_is_told(const struct dwi_sizer *sizer, const struct dwi_s
 static void report_over(const struct dwi_sizer *sizer, const struct dwi_stack *stack, dw_length over)
 {
     dw_error(sizer->faults, DW_IMPOSSIBLE, "stack-over", stack->bank->address,
-             "fronts, gaps and rails need %s more than the opening of %s has\nlower fronts or rails by %s in all, or take fewer drawers",
+             "fronts, gaps and rails need %s more than the opening of %s has\nlower fronts or rails by %s altogether, or take fewer drawers",
              dwi_show(sizer, over), dwi_show(sizer, stack->bank->opening_height.value), dwi_show(sizer, over));
 }
 
@@ -343,7 +343,7 @@ static bool all_set_fit(const struct dwi_sizer *sizer, struct dwi_stack *stack, 
     if (rest > loose && bank->freed == DW_FREED_BY_HABIT) {
         dw_error(sizer->faults, DW_IMPOSSIBLE, "stack-under", stack->bank->address,
                  "fronts, gaps and rails fill %s of the opening of %s: %s is left for nobody\n"
-                 "let one front take a share, or raise fronts by %s in all",
+                 "let one front take a share, or raise fronts by %s altogether",
                  dwi_show(sizer, stack->bank->opening_height.value - rest), dwi_show(sizer, stack->bank->opening_height.value),
                  dwi_show(sizer, rest), dwi_show(sizer, rest));
         return false;
