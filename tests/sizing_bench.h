@@ -143,7 +143,7 @@ static inline struct dw_drawer bench_drawer(enum dw_fit_kind fit)
     return (struct dw_drawer){
         .height = {.rule = DW_HEIGHT_SHARE, .weight = 1},
         .fit = {.kind = fit},
-        .rail_below = {.cover_above = DW_LENGTH_UNSET, .cover_below = DW_LENGTH_UNSET},
+        .rail_below = {.kind = DW_RAIL_NONE, .cover_above = DW_LENGTH_UNSET, .cover_below = DW_LENGTH_UNSET},
         .slide = BENCH_SIDE,
         .box = {.side_material = BENCH_PLY_1_2, .front_material = BENCH_PLY_1_2, .back_material = BENCH_PLY_1_2,
                 .bottom_material = BENCH_PLY_1_4, .bottom = DW_BOTTOM_GROOVED, .groove_depth = in("1/4"), .groove_up = in("1/4"),

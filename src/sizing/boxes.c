@@ -106,7 +106,7 @@ static void size_width(const struct dwi_sizer *sizer, const struct dw_sized_case
 
 static bool has_rail_or_end_above(const struct dw_sized_bank *bank, size_t i)
 {
-    return i == 0 || bank->bank->drawers[i - 1].rail_below.kind != DW_RAIL_NONE;
+    return i == 0 || dwi_is_rail(bank->bank->drawers[i - 1].rail_below.kind);
 }
 
 static bool is_framed(const struct dw_sized_bank *bank, size_t i)

@@ -143,7 +143,7 @@ static struct dwi_seam middle_seam(const struct dwi_sizer *sizer, const struct d
     const struct dw_drawer *above = &bank->drawers[lower - 1];
     const struct dw_drawer *below = &bank->drawers[lower];
     const struct dw_rail *rail = &above->rail_below;
-    if (rail->kind == DW_RAIL_NONE) {
+    if (!dwi_is_rail(rail->kind)) {
         const bool gap = has_front(above) && has_front(below);
         return (struct dwi_seam){.between = gap ? bank->gap : 0,
                                  .above = {.is_gap = gap, .words = "gap between fronts"},

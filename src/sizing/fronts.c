@@ -62,8 +62,8 @@ static struct dw_rectangle space_of(const struct dwi_stack *stack, size_t i, dw_
 {
     const struct dwi_seam *above = &stack->seams[i];
     const struct dwi_seam *below = &stack->seams[i + 1];
-    const bool at_top = i == 0 || above->rail != DW_RAIL_NONE;
-    const bool at_bottom = i + 1 == stack->count || below->rail != DW_RAIL_NONE;
+    const bool at_top = i == 0 || dwi_is_rail(above->rail);
+    const bool at_bottom = i + 1 == stack->count || dwi_is_rail(below->rail);
     const dw_length low = at_bottom ? y + below->above.cover : y;
     const dw_length high = at_top ? y + height - above->below.cover : y + height;
     return (struct dw_rectangle){stack->bank->opening.x, low, stack->bank->opening.width, high - low};
@@ -71,7 +71,7 @@ static struct dw_rectangle space_of(const struct dwi_stack *stack, size_t i, dw_
 
 static dw_length gap_below(const struct dwi_seam *seam, bool last)
 {
-    if (!last && seam->rail == DW_RAIL_NONE)
+    if (!last && !dwi_is_rail(seam->rail))
         return seam->between;
     return seam->above.is_gap ? -seam->above.cover : DW_LENGTH_UNSET;
 }
@@ -101,7 +101,7 @@ void dwi_fronts_place(const struct dwi_sizer *sizer, struct dwi_stack *stack, si
             place_open_space(stack, drawer);
         else
             size_width(sizer, stack, bank_index, drawer);
-        if (below->rail != DW_RAIL_NONE)
+        if (dwi_is_rail(below->rail))
             add_rail(bank, below, edge - height + below->above.cover);
         edge -= height + dwi_seam_size(below);
     }

@@ -68,7 +68,7 @@ static void find_gaps(struct dwi_stack *stack, struct places *places)
             continue;
         }
         if (seam->above.is_gap)
-            add_gap(places, seam, middle && seam->rail == DW_RAIL_NONE ? SLOT_BETWEEN : SLOT_ABOVE);
+            add_gap(places, seam, middle && !dwi_is_rail(seam->rail) ? SLOT_BETWEEN : SLOT_ABOVE);
         if (seam->below.is_gap)
             add_gap(places, seam, SLOT_BELOW);
     }

@@ -46,6 +46,12 @@ dw_length dwi_case_member(const struct dw_case *source, enum dw_edge edge);
 dw_length dwi_case_packing(const struct dw_case *source, size_t bank_index, int right);
 dw_length dwi_case_hinge_room(const struct dw_case *source, size_t bank_index, int right);
 
+/* Does something stand there, rather than nothing? */
+static inline bool dwi_is_rail(enum dw_rail_kind kind)
+{
+    return kind == DW_RAIL_REAL || kind == DW_RAIL_DUMMY;
+}
+
 /* ---- readings --------------------------------------------------------------------------------------------- */
 
 /* Warns of taper, racking and uneven heights of a bank's opening. */
@@ -70,7 +76,7 @@ struct dwi_edge {
 
 /* Where two things meet in a stack: seam 0 above the first front, seam i between fronts i - 1 and i, the last one below. */
 struct dwi_seam {
-    enum dw_rail_kind rail;   /* DW_RAIL_NONE also at both ends, where the opening ends */
+    enum dw_rail_kind rail;   /* none also at both ends, where the opening ends */
     dw_length height;         /* of the rail */
     dw_length between;        /* gap between two fronts with no rail; 0 else */
     struct dwi_edge above;    /* lower edge of the front above the seam */

@@ -36,12 +36,12 @@ static const char *height_name(const struct dwi_stack *stack, size_t i)
 /* Free height that a front's space has beyond the front itself, at the edge on this seam. */
 static dw_length slack_above(const struct dwi_seam *seam, bool end)
 {
-    return end || seam->rail != DW_RAIL_NONE ? -seam->below.cover : 0;
+    return end || dwi_is_rail(seam->rail) ? -seam->below.cover : 0;
 }
 
 static dw_length slack_below(const struct dwi_seam *seam, bool end)
 {
-    return end || seam->rail != DW_RAIL_NONE ? -seam->above.cover : 0;
+    return end || dwi_is_rail(seam->rail) ? -seam->above.cover : 0;
 }
 
 /* How much higher than its box a front must be for the box to get its height: by the habit that a box is so much
@@ -55,7 +55,7 @@ static dw_length front_over_box(const struct dwi_sizer *sizer, const struct dwi_
     const struct dwi_seam *below = &stack->seams[i + 1];
     const bool first = i == 0;
     const bool last = i + 1 == stack->count;
-    const bool framed = (first || above->rail != DW_RAIL_NONE) && (last || below->rail != DW_RAIL_NONE);
+    const bool framed = (first || dwi_is_rail(above->rail)) && (last || dwi_is_rail(below->rail));
     const dw_length slack = slack_above(above, first) + slack_below(below, last);
     const dw_length habit = sizer->habits->box_less + (framed ? dw_most(-slack, 0) : 0);
     const struct dw_slide *slide = dwi_slide_of(sizer->job, drawer);
@@ -132,7 +132,7 @@ static struct seam_sums sum_middle_seams(const struct dwi_stack *stack)
         sum_edge(&sums, &seam->above);
         sum_edge(&sums, &seam->below);
         sums.gap += seam->between;
-        if (seam->rail != DW_RAIL_NONE) {
+        if (dwi_is_rail(seam->rail)) {
             sums.rails++;
             sums.rail += seam->height;
         }
@@ -201,7 +201,7 @@ static dw_length graduation_step(const struct dw_bank *bank)
     if (bank->graduation == DW_GRADUATED_STEP)
         return bank->graduation_step;
     for (size_t i = 0; i + 1 < bank->drawer_count; i++)
-        if (bank->drawers[i].rail_below.kind != DW_RAIL_NONE)
+        if (dwi_is_rail(bank->drawers[i].rail_below.kind))
             return bank->drawers[i].rail_below.height;
     return 0;
 }
