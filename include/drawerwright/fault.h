@@ -63,6 +63,12 @@ void dw_warn(struct dw_faults *faults, const char *code, const char *address, co
 /* Puts every fault of `from` behind those of `into`, each address led by `prefix` (may be ""). */
 void dw_faults_append(struct dw_faults *into, const struct dw_faults *from, const char *prefix);
 
+/* For printing: several faults may say the same of different places. True when an earlier one says what faults->at[at] says ... */
+bool dw_fault_is_repeat(const struct dw_faults *faults, size_t at);
+
+/* ... and all the places of which it is said, "cases[0].banks[0].drawers[0] to cases[0].banks[0].drawers[7], parts[2]", in `arena` (inside a guard). */
+const char *dw_fault_places(struct dw_arena *arena, const struct dw_faults *faults, size_t at);
+
 /* "error" or "warning". */
 const char *dw_grade_word(enum dw_grade grade);
 
