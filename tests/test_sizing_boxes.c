@@ -92,8 +92,10 @@ static void test_undermount_pairs(void **state)
     for (size_t i = 0; i < sizeof pairs / sizeof *pairs; i++) {
         struct bench *bench = one_drawer(pairs[i].opening, "8", "22", DW_INSET);
         bench->drawers[0].slide = BENCH_UNDER;
+        bench->drawers[0].box.groove_up = in("1/2");
         bench->materials[BENCH_PLY_1_2].thickness = in(pairs[i].side);
         bench_size(bench);
+        assert_int_equal(bench->faults->count, 0);
         const dw_length box = bench_at(bench, 0)->box_width.value;
         assert_int_equal(box, in(pairs[i].opening) - 42 * DW_MM + 2 * in(pairs[i].side)); /* the exact rule: no tolerance given */
         assert_true(difference(box, in(pairs[i].box)) <= in("1/32"));
@@ -111,6 +113,7 @@ static void test_undermount_in_millimeters(void **state)
     bench->drawers[0].slide = BENCH_UNDER;
     bench->materials[BENCH_PLY_1_2].thickness = mm(12);
     bench_size(bench);
+    assert_non_null(bench_fault(bench, "recess")); /* the groove of this bench's drawers is 1/4 up */
     EXPECT_MM(bench_at(bench, 0)->inside_width.value, 339);
     EXPECT_MM(bench_at(bench, 0)->box_width.value, 363);
     bench->materials[BENCH_PLY_1_2].thickness = in("1/2");
@@ -170,6 +173,25 @@ static void test_face_frame_packing(void **state)
     EXPECT_IN(bench_at(bench, 0)->set_back.value, "3/4");
     EXPECT_IN(bench_at(bench, 0)->slide_length.value, "22"); /* 23-3/4 less 3/4 */
     bench_free(bench);
+}
+
+/* Every slide that stands beside the box takes its clearance twice: a center-mount almost nothing, a wooden runner 1/32 of
+ * margin (runner margin as read in Popular Woodworking), a hand-fitted drawer 1/16 at each side (common practice). */
+static void test_other_slides(void **state)
+{
+    (void)state;
+    static const struct {
+        enum dw_slide_kind kind;
+        const char *clearance, *box;
+    } rows[] = {{DW_CENTER_MOUNT, "1/16", "11 7/8"}, {DW_RUNNER, "1/32", "11 15/16"}, {DW_HAND_FITTED, "1/16", "11 7/8"}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct bench *bench = one_drawer("12", "6", "18", DW_INSET);
+        bench->slides[BENCH_SIDE].kind = rows[i].kind;
+        bench->slides[BENCH_SIDE].clearance = in(rows[i].clearance);
+        bench_size(bench);
+        EXPECT_IN(bench_at(bench, 0)->box_width.value, rows[i].box);
+        bench_free(bench);
+    }
 }
 
 /* Common practice, no source: drawers behind doors keep clear of hinges, on the outer side of each outer bank. */
@@ -443,6 +465,7 @@ int main(void)
         cmocka_unit_test(test_undermount_in_millimeters),
         cmocka_unit_test(test_face_frame_undermount),
         cmocka_unit_test(test_face_frame_packing),
+        cmocka_unit_test(test_other_slides),
         cmocka_unit_test(test_room_for_hinges),
         cmocka_unit_test(test_undermount_height),
         cmocka_unit_test(test_height_bounds),

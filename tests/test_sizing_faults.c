@@ -131,6 +131,20 @@ static void test_fronts_that_lap(void **state)
     bench_free(bench);
 }
 
+static void test_front_past_the_case(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(DW_IN);
+    bench_opening(bench, "20", "24", "20");
+    bench_fill(bench, 2, DW_OVERLAY);
+    bench_overlay(bench, 0, "1", "3/8", "3/4", "3/4");
+    bench_overlay(bench, 1, "1", "3/8", "3/4", "3/4");
+    bench_size(bench);
+    expect_fault(bench, "front-past-case", "cases[0].banks[0]", "1/4 in past the top", "at most the 3/4 in");
+    assert_int_equal(bench_count_faults(bench, "front-past-case"), 1);
+    bench_free(bench);
+}
+
 /* ---- cases and banks ------------------------------------------------------------------------------------------------------ */
 
 static void test_unknown_sizes(void **state)
@@ -435,6 +449,7 @@ int main(void)
         cmocka_unit_test(test_steep_ratio),
         cmocka_unit_test(test_five_hundred_drawers),
         cmocka_unit_test(test_fronts_that_lap),
+        cmocka_unit_test(test_front_past_the_case),
         cmocka_unit_test(test_unknown_sizes),
         cmocka_unit_test(test_members_without_opening),
         cmocka_unit_test(test_banks_over_and_under),

@@ -63,6 +63,10 @@ static void check_undermount(const struct dwi_sizer *sizer, const struct dw_size
         dw_error(sizer->faults, DW_IMPOSSIBLE, "no-recess", drawer->address,
                  "%s runs under a bottom that is set up by %s, and this one lies at the lower edge\nlet the bottom run in a groove",
                  slide->name, dwi_show(sizer, slide->recess));
+    else if (drawer->drawer->box.groove_up != slide->recess)
+        dw_warn(sizer->faults, "recess", drawer->address,
+                "the groove is asked for %s up, and %s wants the bottom %s up: it is set there\nask for no other height, or take another slide",
+                dwi_show(sizer, drawer->drawer->box.groove_up), slide->name, dwi_show(sizer, slide->recess));
 }
 
 /* The part of the opening's width that the box and its slides share: less the room for hinges. */

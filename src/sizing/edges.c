@@ -61,9 +61,46 @@ static struct dwi_edge inset_edge(dw_length gap, const char *words)
     return (struct dwi_edge){.cover = -gap, .is_gap = true, .words = words};
 }
 
+/* An overlay of a told amount. */
 static struct dwi_edge overlay_edge(dw_length cover, const char *words)
 {
     return (struct dwi_edge){.cover = cover, .is_overlay = true, .words = words};
+}
+
+/* An overlay that takes all of a member but `less`. */
+static struct dwi_edge all_but(dw_length member, dw_length less, const char *less_words, const char *words)
+{
+    return (struct dwi_edge){.cover = member - less, .is_overlay = true, .words = words, .member = member, .less = less,
+                             .less_words = less_words};
+}
+
+/* An overlay that takes half of what a gap leaves of a member. */
+static struct dwi_edge half_of(dw_length member, dw_length gap, const char *words)
+{
+    struct dwi_edge edge = all_but(member, gap, "less the gap between two fronts", words);
+    edge.cover = dwi_scale_down(edge.cover, 1, 2);
+    edge.halved = true;
+    return edge;
+}
+
+struct dw_figure dwi_edge_figure(const struct dwi_sizer *sizer, const struct dwi_edge *edge, const char *name)
+{
+    const dw_length wish = edge->cover + edge->freed;
+    struct dwi_figuring figuring;
+    if (edge->member > 0) {
+        figuring = dwi_figure_start(sizer->arena, name, "the member that it covers", edge->member);
+        dwi_figure_subtract(&figuring, edge->less_words, edge->less);
+        if (edge->halved)
+            dwi_figure_times(&figuring, "shared by two fronts", 1, 2);
+    } else {
+        figuring = dwi_figure_start(sizer->arena, name, "edge of the opening", 0);
+        if (wish > 0)
+            dwi_figure_add(&figuring, edge->words, wish);
+        else
+            dwi_figure_subtract(&figuring, edge->words, -wish);
+    }
+    dwi_figure_subtract(&figuring, "its part of what rounding freed", edge->freed);
+    return dwi_figure_done(&figuring);
 }
 
 static const char *const outer_gap_words[] = {"gap at the top", "gap at the bottom", "gap at the left", "gap at the right"};
@@ -82,9 +119,9 @@ static struct dwi_edge outer_edge(const struct dwi_sizer *sizer, const struct dw
     case DW_LIPPED:
         return overlay_edge(drawer->fit.overlay[edge], outer_cover_words[edge]);
     case DW_FULL_OVERLAY:
-        return overlay_edge(member - reveal_at(sizer, source, edge), outer_cover_words[edge]);
+        return all_but(member, reveal_at(sizer, source, edge), "less the reveal", outer_cover_words[edge]);
     case DW_HALF_OVERLAY:
-        return overlay_edge((member - gap) / 2, outer_cover_words[edge]);
+        return half_of(member, gap, outer_cover_words[edge]);
     case DW_INSET:
     case DW_FIT_INHERIT:
         break;
@@ -99,37 +136,40 @@ static dw_length own_cover(const struct dw_rail *rail, enum dw_edge edge)
     return edge == DW_BOTTOM ? rail->cover_above : rail->cover_below;
 }
 
-/* What a front that neither shares nor was told covers of a rail, given the front on its other side. */
-static dw_length full_cover(const struct dwi_sizer *sizer, const struct dw_bank *bank, const struct dw_rail *rail,
-                            const struct dw_drawer *other, enum dw_edge others_edge)
+static const char GAP_AND_OTHER[] = "less the gap and what the other front covers";
+
+/* Full overlay on a rail, given the front on its other side. */
+static struct dwi_edge full_on_rail(const struct dwi_sizer *sizer, const struct dw_bank *bank, const struct dw_rail *rail,
+                                    const struct dw_drawer *other, enum dw_edge others_edge, const char *words)
 {
     const dw_length told = own_cover(rail, others_edge);
     if (has_front(other) && told != DW_LENGTH_UNSET)
-        return rail->height - bank->gap - told;
+        return all_but(rail->height, bank->gap + told, GAP_AND_OTHER, words);
     if (divides(other))
-        return (rail->height - bank->gap) / 2;
+        return half_of(rail->height, bank->gap, words);
     if (has_own_overlay(other))
-        return rail->height - bank->gap - other->fit.overlay[others_edge];
-    return rail->height - sizer->habits->reveal;
+        return all_but(rail->height, bank->gap + other->fit.overlay[others_edge], GAP_AND_OTHER, words);
+    return all_but(rail->height, sizer->habits->reveal, "less the reveal", words);
 }
 
 /* The edge (DW_BOTTOM of the front above a rail, DW_TOP of the one below) against a rail with `other` beyond it. */
 static struct dwi_edge rail_edge(const struct dwi_sizer *sizer, const struct dw_bank *bank, const struct dw_rail *rail,
                                  const struct dw_drawer *drawer, enum dw_edge edge, const struct dw_drawer *other)
 {
+    static const char words[] = "overlay on the rail";
     const dw_length told = own_cover(rail, edge);
     if (!has_front(drawer))
         return (struct dwi_edge){.words = "open to the rail"};
     if (told != DW_LENGTH_UNSET)
-        return overlay_edge(told, "overlay on the rail");
+        return overlay_edge(told, words);
     switch (drawer->fit.kind) {
     case DW_OVERLAY:
     case DW_LIPPED:
-        return overlay_edge(drawer->fit.overlay[edge], "overlay on the rail");
+        return overlay_edge(drawer->fit.overlay[edge], words);
     case DW_FULL_OVERLAY:
-        return overlay_edge(full_cover(sizer, bank, rail, other, edge == DW_BOTTOM ? DW_TOP : DW_BOTTOM), "overlay on the rail");
+        return full_on_rail(sizer, bank, rail, other, edge == DW_BOTTOM ? DW_TOP : DW_BOTTOM, words);
     case DW_HALF_OVERLAY:
-        return overlay_edge((rail->height - bank->gap) / 2, "overlay on the rail");
+        return half_of(rail->height, bank->gap, words);
     case DW_INSET:
     case DW_FIT_INHERIT:
         break;
@@ -188,25 +228,22 @@ struct facing {
     dw_length overlay; /* the most that one with an overlay of its own covers; 0 */
 };
 
-static struct facing facing_of(const struct dw_bank *bank, enum dw_edge edge)
+/* The most that a front with an overlay of its own covers at `edge`, of the drawers from..to-1; 0 when there is none. */
+static dw_length most_overlay(const struct dw_bank *bank, size_t from, size_t to, enum dw_edge edge)
 {
-    struct facing facing = {0};
-    for (size_t i = 0; i < bank->drawer_count; i++) {
-        const struct dw_drawer *drawer = &bank->drawers[i];
-        facing.divides = facing.divides || divides(drawer);
-        if (has_own_overlay(drawer))
-            facing.overlay = dw_most(facing.overlay, drawer->fit.overlay[edge]);
-    }
-    return facing;
+    dw_length most = 0;
+    for (size_t i = from; i < to; i++)
+        if (has_own_overlay(&bank->drawers[i]))
+            most = dw_most(most, bank->drawers[i].fit.overlay[edge]);
+    return most;
 }
 
-static dw_length partition_cover(const struct dwi_sizer *sizer, const struct dw_case *source, dw_length gap, struct facing facing)
+static struct facing facing_of(const struct dw_bank *bank, enum dw_edge edge)
 {
-    if (facing.divides)
-        return (source->partition - gap) / 2;
-    if (facing.overlay > 0)
-        return source->partition - gap - facing.overlay;
-    return source->partition - sizer->habits->reveal;
+    struct facing facing = {.overlay = most_overlay(bank, 0, bank->drawer_count, edge)};
+    for (size_t i = 0; i < bank->drawer_count; i++)
+        facing.divides = facing.divides || divides(&bank->drawers[i]);
+    return facing;
 }
 
 struct dwi_edge dwi_edge_side(const struct dwi_sizer *sizer, const struct dw_sized_case *sized, size_t bank_index,
@@ -217,12 +254,15 @@ struct dwi_edge dwi_edge_side(const struct dwi_sizer *sizer, const struct dw_siz
     const bool right = side == DW_RIGHT;
     const bool outer = right ? bank_index + 1 == source->bank_count : bank_index == 0;
     const dw_length inset_gap = gap_at_sides(bank) + dwi_case_hinge_room(source, bank_index, right);
+    const char *words = outer_cover_words[side];
     if (outer || !divides(drawer))
         return outer_edge(sizer, source, drawer, side, inset_gap, bank->gap);
-    if (drawer->fit.kind == DW_HALF_OVERLAY)
-        return overlay_edge((source->partition - bank->gap) / 2, outer_cover_words[side]);
     const struct facing facing = facing_of(&source->banks[right ? bank_index + 1 : bank_index - 1], right ? DW_LEFT : DW_RIGHT);
-    return overlay_edge(partition_cover(sizer, source, bank->gap, facing), outer_cover_words[side]);
+    if (drawer->fit.kind == DW_HALF_OVERLAY || facing.divides)
+        return half_of(source->partition, bank->gap, words);
+    if (facing.overlay > 0)
+        return all_but(source->partition, bank->gap + facing.overlay, GAP_AND_OTHER, words);
+    return all_but(source->partition, sizer->habits->reveal, "less the reveal", words);
 }
 
 /* ---- faults of a whole case ---------------------------------------------------------------------------------- */
@@ -263,17 +303,47 @@ static void check_full_overlay(const struct dwi_sizer *sizer, const struct dw_si
     }
 }
 
-/* Fronts with overlays of their own on both sides of a partition must leave each other room. */
+static dw_length most_cover(const struct dwi_sizer *sizer, const struct dw_sized_case *sized, size_t bank_index, enum dw_edge side)
+{
+    const struct dw_bank *bank = &sized->source->banks[bank_index];
+    dw_length most = 0;
+    for (size_t i = 0; i < bank->drawer_count; i++)
+        most = dw_most(most, dwi_edge_side(sizer, sized, bank_index, &bank->drawers[i], side).cover);
+    return most;
+}
+
+/* The fronts on both sides of a partition must leave each other room, wherever in their banks they hang. */
 static void check_partition(const struct dwi_sizer *sizer, const struct dw_sized_case *sized, size_t left)
 {
-    const struct dw_bank *banks = sized->source->banks;
-    const dw_length covered = facing_of(&banks[left], DW_RIGHT).overlay + facing_of(&banks[left + 1], DW_LEFT).overlay;
-    if (covered > sized->source->partition)
+    const struct dw_case *source = sized->source;
+    const dw_length covered = most_cover(sizer, sized, left, DW_RIGHT) + most_cover(sizer, sized, left + 1, DW_LEFT);
+    const dw_length gap = source->banks[left].gap;
+    if (covered > source->partition)
         dw_error(sizer->faults, DW_IMPOSSIBLE, "fronts-meet", sized->banks[left].address,
                  "fronts of this bank and the next lap each other by %s over a partition of %s\n"
                  "let them cover less of it: at most %s together with a gap of %s",
-                 dwi_show(sizer, covered - sized->source->partition), dwi_show(sizer, sized->source->partition),
-                 dwi_show(sizer, sized->source->partition - banks[left].gap), dwi_show(sizer, banks[left].gap));
+                 dwi_show(sizer, covered - source->partition), dwi_show(sizer, source->partition),
+                 dwi_show(sizer, dw_most(source->partition - gap, 0)), dwi_show(sizer, gap));
+}
+
+/* Fronts that reach past the outside of their case: wanted over a thin edge perhaps, but said. */
+static void check_outside(const struct dwi_sizer *sizer, const struct dw_sized_case *sized)
+{
+    static const char *const places[] = {"top", "bottom", "left", "right"};
+    const struct dw_case *source = sized->source;
+    for (size_t i = 0; i < source->bank_count; i++) {
+        for (int edge = DW_TOP; edge < DW_EDGES; edge++) {
+            const struct dw_bank *bank = &source->banks[i];
+            const bool inner = (edge == DW_LEFT && i > 0) || (edge == DW_RIGHT && i + 1 < source->bank_count);
+            const size_t from = edge == DW_BOTTOM && bank->drawer_count > 0 ? bank->drawer_count - 1 : 0;
+            const size_t to = edge == DW_TOP && bank->drawer_count > 0 ? 1 : bank->drawer_count;
+            const dw_length past = most_overlay(bank, from, to, (enum dw_edge)edge) - dwi_case_member(source, (enum dw_edge)edge);
+            if (!inner && past > 0 && dwi_case_member(source, (enum dw_edge)edge) > 0)
+                dw_warn(sizer->faults, "front-past-case", sized->banks[i].address,
+                        "a front reaches %s past the %s of the case\nlet it cover at most the %s of the member there",
+                        dwi_show(sizer, past), places[edge], dwi_show(sizer, dwi_case_member(source, (enum dw_edge)edge)));
+        }
+    }
 }
 
 void dwi_edges_check(const struct dwi_sizer *sizer, const struct dw_sized_case *sized)
@@ -281,4 +351,5 @@ void dwi_edges_check(const struct dwi_sizer *sizer, const struct dw_sized_case *
     check_full_overlay(sizer, sized);
     for (size_t i = 0; i + 1 < sized->bank_count; i++)
         check_partition(sizer, sized, i);
+    check_outside(sizer, sized);
 }

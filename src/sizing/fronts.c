@@ -8,18 +8,7 @@
 
 #include <drawerwright/memory.h>
 
-static struct dw_figure cover_figure(const struct dwi_sizer *sizer, const struct dwi_edge *edge, enum dw_edge which)
-{
-    static const char *const names[] = {"cover at the top", "cover at the bottom", "cover at the left", "cover at the right"};
-    const dw_length wish = edge->cover + edge->freed;
-    struct dwi_figuring figuring = dwi_figure_start(sizer->arena, names[which], "edge of the opening", 0);
-    if (wish > 0)
-        dwi_figure_add(&figuring, edge->words, wish);
-    else
-        dwi_figure_subtract(&figuring, edge->words, -wish);
-    dwi_figure_subtract(&figuring, "its part of what rounding freed", edge->freed);
-    return dwi_figure_done(&figuring);
-}
+static const char *const cover_names[] = {"cover at the top", "cover at the bottom", "cover at the left", "cover at the right"};
 
 static void size_width(const struct dwi_sizer *sizer, const struct dwi_stack *stack, size_t bank_index,
                        struct dw_sized_drawer *drawer)
@@ -42,8 +31,8 @@ static void size_width(const struct dwi_sizer *sizer, const struct dwi_stack *st
     left.cover -= left.freed;
     right.cover -= right.freed;
     drawer->front_width = dwi_figure_done(&width);
-    drawer->overlay[DW_LEFT] = cover_figure(sizer, &left, DW_LEFT);
-    drawer->overlay[DW_RIGHT] = cover_figure(sizer, &right, DW_RIGHT);
+    drawer->overlay[DW_LEFT] = dwi_edge_figure(sizer, &left, cover_names[DW_LEFT]);
+    drawer->overlay[DW_RIGHT] = dwi_edge_figure(sizer, &right, cover_names[DW_RIGHT]);
     drawer->front.x = stack->bank->opening.x - left.cover;
     drawer->front.width = width.value;
     if (width.value <= 0)
@@ -94,8 +83,8 @@ void dwi_fronts_place(const struct dwi_sizer *sizer, struct dwi_stack *stack, si
         drawer->front_height = dwi_figure_done(&stack->heights[i]);
         drawer->front = (struct dw_rectangle){0, edge - height, 0, height};
         drawer->space = space_of(stack, i, edge - height, height);
-        drawer->overlay[DW_TOP] = cover_figure(sizer, &stack->seams[i].below, DW_TOP);
-        drawer->overlay[DW_BOTTOM] = cover_figure(sizer, &below->above, DW_BOTTOM);
+        drawer->overlay[DW_TOP] = dwi_edge_figure(sizer, &stack->seams[i].below, cover_names[DW_TOP]);
+        drawer->overlay[DW_BOTTOM] = dwi_edge_figure(sizer, &below->above, cover_names[DW_BOTTOM]);
         drawer->gap_below = gap_below(below, i + 1 == stack->count);
         if (drawer->drawer->fill == DW_FILL_OPEN)
             place_open_space(stack, drawer);

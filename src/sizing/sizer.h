@@ -72,6 +72,10 @@ struct dwi_edge {
     bool is_gap;          /* the edge keeps a gap which rounding may widen */
     bool is_overlay;      /* the edge lies over a member */
     const char *words;    /* for the figuring: "gap to the rail", "overlay at the top" */
+    /* A cover that follows from the member: (member - less), halved where two fronts share it. member 0: told, not figured. */
+    dw_length member, less;
+    const char *less_words;
+    bool halved;
 };
 
 /* Where two things meet in a stack: seam 0 above the first front, seam i between fronts i - 1 and i, the last one below. */
@@ -99,7 +103,11 @@ struct dwi_stack {
     dw_length freed;                /* what is left after rounding */
 };
 
-/* Faults of the fits of a whole case: full overlay on a member too thin, fronts that would lap each other over a partition. */
+/* The cover, figured. */
+struct dw_figure dwi_edge_figure(const struct dwi_sizer *sizer, const struct dwi_edge *edge, const char *name);
+
+/* Faults of the fits of a whole case: full overlay on a member too thin, fronts that lap each other over a partition or
+ * reach past the outside. */
 void dwi_edges_check(const struct dwi_sizer *sizer, const struct dw_sized_case *sized);
 
 /* The seams of a bank by the fits of its fronts. */

@@ -176,7 +176,8 @@ static struct dwi_figuring rest_of(const struct dwi_sizer *sizer, const struct d
     if (sums.gaps > 0)
         dwi_figure_subtract(&figuring, less_all(sizer, sums.gaps, "gap", "gaps", sums.gap), sums.gap);
     if (set_count > 0)
-        dwi_figure_subtract(&figuring, less_all(sizer, set_count, "height already set", "heights already set", set), set);
+        dwi_figure_subtract(&figuring, set_count == 1 ? "less the height that is already set"
+                                                      : dw_arena_format(sizer->arena, "less the %zu heights that are already set", set_count), set);
     return figuring;
 }
 
