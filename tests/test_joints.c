@@ -407,6 +407,25 @@ static void test_fingers_fill_the_height(void **state)
     }
 }
 
+/* Over a bottom that slides in, a finger-jointed back meets the sides only above the bottom, from the upper edge down. */
+static void test_fingers_of_a_short_back(void **state)
+{
+    (void)state;
+    struct fixture f;
+    fixture_open(&f, DW_IN);
+    const size_t half = fixture_material(&f, "half", IN(1, 2));
+    const size_t quarter = fixture_material(&f, "quarter", IN(1, 4));
+    fixture_drawer(&f, 0, 13 * DW_INCH, 4 * DW_INCH, 20 * DW_INCH, half, quarter, DW_FINGER)->box.bottom = DW_BOTTOM_SLID_IN;
+    fixture_make(&f);
+    const struct dw_part_work *front = fixture_work(fixture_part(&f, DW_PART_BOX_FRONT, 0), DW_WORK_FINGERS);
+    const struct dw_part_work *back = fixture_work(fixture_part(&f, DW_PART_BACK, 0), DW_WORK_FINGERS);
+    assert_int_equal(front->number, 8); /* of 16 in 4 in */
+    assert_int_equal(back->number, 7);  /* of 14 in 3-1/2 */
+    assert_non_null(strstr(front->words, "from the lower edge"));
+    assert_non_null(strstr(back->words, "from the upper edge"));
+    fixture_close(&f);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -417,6 +436,7 @@ int main(void)
         cmocka_unit_test(test_slopes),
         cmocka_unit_test(test_tails_end_well),
         cmocka_unit_test(test_fingers_fill_the_height),
+        cmocka_unit_test(test_fingers_of_a_short_back),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -74,10 +74,10 @@ static void check_hold(struct dwi_making *making, const struct dwi_box *box)
 static void check_height(struct dwi_making *making, const struct dwi_box *box)
 {
     const struct dwi_bottom *bottom = &box->bottom;
-    if (bottom->up < 0 || bottom->up + bottom->material->thickness >= box->side_height)
+    if (bottom->up < 0 || bottom->up + bottom->material->thickness >= box->side_height.value)
         dw_error(making->faults, DW_IMPOSSIBLE, "bottom-high", dw_address_key(making->arena, box->address, "groove_up"),
                  "a bottom %s thick and %s up does not lie within sides %s high\na higher box, a thinner bottom or a lower groove",
-                 dwi_say_unit(making, bottom->material->thickness), dwi_say_unit(making, bottom->up), dwi_say_unit(making, box->side_height));
+                 dwi_say_unit(making, bottom->material->thickness), dwi_say_unit(making, bottom->up), dwi_say_unit(making, box->side_height.value));
     else if (bottom->kind == DW_BOTTOM_GROOVED && bottom->up == 0)
         dwi_warn_once(making, "groove-low", dw_address_key(making->arena, box->address, "groove_up"),
                       "a groove at the very edge holds nothing\nat least 3/16 in up, or a rabbeted bottom");
@@ -98,6 +98,26 @@ static void settle_clearance(const struct dwi_making *making, const struct dwi_b
         bottom->clearance_deep = dw_most(bottom->clearance, movement(making, bottom, room_deep(box)));
 }
 
+/* Of a piece that stands beside the bottom, or on it when it is applied. */
+static struct dw_figure height_beside(const struct dwi_making *making, const struct dwi_box *box, const char *name)
+{
+    struct dwi_reckoning sum = dwi_reckon(making->arena, name, "box outside height", box->height);
+    if (box->bottom.kind == DW_BOTTOM_APPLIED)
+        dwi_reckon_less(&sum, "less the bottom beneath it", box->bottom.material->thickness);
+    return dwi_reckoned(&sum);
+}
+
+static struct dw_figure height_of_back(const struct dwi_making *making, const struct dwi_box *box)
+{
+    const struct dw_figure beside = height_beside(making, box, "back height");
+    struct dwi_reckoning sum = dwi_reckon_on(making->arena, beside.name, &beside);
+    if (box->bottom.kind == DW_BOTTOM_SLID_IN) {
+        dwi_reckon_less(&sum, "less what lies under the groove", box->bottom.up);
+        dwi_reckon_less(&sum, "less the bottom that slides in beneath it", box->bottom.material->thickness);
+    }
+    return dwi_reckoned(&sum);
+}
+
 void dwi_plan_bottom(struct dwi_making *making, struct dwi_box *box)
 {
     const struct dw_box *asked = &box->drawer->drawer->box;
@@ -105,9 +125,9 @@ void dwi_plan_bottom(struct dwi_making *making, struct dwi_box *box)
     bottom->kind = asked->bottom;
     bottom->depth = asked->groove_depth == DW_LENGTH_UNSET ? default_depth(box) : asked->groove_depth;
     bottom->up = is_in_groove(bottom) ? dw_bottom_up(making->job, box->drawer->drawer) : 0;
-    const dw_length thickness = bottom->material->thickness;
-    box->side_height = box->height - (bottom->kind == DW_BOTTOM_APPLIED ? thickness : 0);
-    box->back_height = box->side_height - (bottom->kind == DW_BOTTOM_SLID_IN ? bottom->up + thickness : 0);
+    box->side_height = height_beside(making, box, "side height");
+    box->front_height = height_beside(making, box, "box front height");
+    box->back_height = height_of_back(making, box);
     settle_clearance(making, box, bottom);
     if (bottom->kind == DW_BOTTOM_APPLIED) {
         if (moves(bottom))

@@ -88,23 +88,6 @@ static bool plan_box(struct dwi_making *making, const struct dw_sized_drawer *dr
 
 /* ---- its parts ------------------------------------------------------------------------------------------- */
 
-static struct dw_figure height_figure(const struct dwi_making *making, const struct dwi_box *box, const char *name)
-{
-    struct dwi_reckoning sum = dwi_reckon(making->arena, name, "box outside height", box->height);
-    dwi_reckon_less(&sum, "less the bottom beneath it", box->height - box->side_height);
-    return dwi_reckoned(&sum);
-}
-
-static struct dw_figure back_height_figure(const struct dwi_making *making, const struct dwi_box *box)
-{
-    if (box->bottom.kind != DW_BOTTOM_SLID_IN)
-        return height_figure(making, box, "back height");
-    struct dwi_reckoning sum = dwi_reckon(making->arena, "back height", "box outside height", box->height);
-    dwi_reckon_less(&sum, "less what lies under the groove", box->bottom.up);
-    dwi_reckon_less(&sum, "less the bottom that slides in beneath it", box->bottom.material->thickness);
-    return dwi_reckoned(&sum);
-}
-
 /* Center line of a side-mounted slide on the outside of a side, above the side's own lower edge. */
 static void add_slide_line(const struct dwi_making *making, const struct dwi_box *box, struct dwi_works *works)
 {
@@ -112,7 +95,7 @@ static void add_slide_line(const struct dwi_making *making, const struct dwi_box
     if (box->drawer->slide >= shop->slide_count || shop->slides[box->drawer->slide].kind != DW_SIDE_MOUNT)
         return;
     const dw_length center = shop->slides[box->drawer->slide].center;
-    const dw_length up = (center == DW_LENGTH_UNSET ? box->height / 2 : center) - (box->height - box->side_height);
+    const dw_length up = (center == DW_LENGTH_UNSET ? box->height / 2 : center) - (box->height - box->side_height.value);
     const char *words = dw_arena_format(making->arena, "outside face: slide center line %s above the lower edge", dwi_say(making, up));
     dwi_add_work(making, works, (struct dw_part_work){.kind = DW_WORK_LINE, .where = "outside face", .from_edge = up, .number = 1, .words = words});
 }
@@ -173,13 +156,13 @@ static void make_box(struct dwi_making *making, const struct dwi_box *box, struc
     check_length(making, box, &back_length);
 
     const struct dwi_blank made = box_part(DW_PART_SIDE, "side", asked->side_material, box->side, side_length,
-                                           height_figure(making, box, "side height"), side);
+                                           box->side_height, side);
     put(parts, made, "L");
     put(parts, made, "R");
     if (!box->is_front)
         put(parts, box_part(DW_PART_BOX_FRONT, "box front", asked->front_material, box->front, front_length,
-                            height_figure(making, box, "box front height"), front), "BF");
-    put(parts, box_part(DW_PART_BACK, "back", asked->back_material, box->back, back_length, back_height_figure(making, box), back), "BK");
+                            box->front_height, front), "BF");
+    put(parts, box_part(DW_PART_BACK, "back", asked->back_material, box->back, back_length, box->back_height, back), "BK");
     struct dwi_blank bottom;
     dwi_make_bottom(making, box, &bottom);
     check_length(making, box, &bottom.length);

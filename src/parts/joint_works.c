@@ -283,15 +283,15 @@ static bool are_alike(const struct dwi_corner *a, const struct dwi_corner *b)
 /* Sides whose ends are cut alike get one entry for both; the rear end then adds nothing to them. */
 void dwi_joint_works(struct dwi_making *making, const struct dwi_box *box, int end, struct dwi_works *side, struct dwi_works *cross)
 {
-    const bool short_back = end == 1 && box->back_height < box->side_height;
-    const bool alike = box->back_height == box->side_height && are_alike(&box->corners[0], &box->corners[1]);
+    const bool short_back = end == 1 && box->back_height.value < box->side_height.value;
+    const bool alike = box->back_height.value == box->side_height.value && are_alike(&box->corners[0], &box->corners[1]);
     struct dwi_works dropped = {0};
     const struct corner_work work = {.making = making,
                                      .box = box,
                                      .corner = &box->corners[end],
                                      .end = alike ? "both ends" : end == 0 ? "front end" : "rear end",
                                      .address = dw_address_key(making->arena, box->address, end == 0 ? "joint" : "back_joint"),
-                                     .height = short_back ? box->back_height : box->side_height,
+                                     .height = short_back ? box->back_height.value : box->side_height.value,
                                      .from = short_back ? "upper edge" : "lower edge",
                                      .side = alike && end == 1 ? &dropped : side,
                                      .cross = cross};

@@ -81,7 +81,7 @@ struct dwi_box {
     size_t front_material;   /* index of `front` */
     bool is_front;           /* the box front is the drawer front */
     dw_length width, depth, height; /* outside */
-    dw_length side_height, back_height;
+    struct dw_figure side_height, front_height, back_height;
     dw_length overhang[DW_EDGES];   /* of a front that is the box front, beyond the box; else 0 */
     struct dwi_corner corners[2];   /* front, back */
     struct dwi_bottom bottom;
@@ -133,7 +133,7 @@ struct dwi_spacing dwi_space_fingers(dw_length height, dw_length finger);
 struct dwi_spacing dwi_space_tails(dw_length height, dw_length pitch, enum dw_unit unit);
 int64_t dwi_slope_hundredths(int64_t slope); /* angle of 1 : slope in hundredths of a degree */
 
-/* bottoms.c: the bottom's plan needs the rest of the box planned; back_height and side_height are set from it. */
+/* bottoms.c: the bottom's plan needs the rest of the box planned; it settles the heights of sides, box front and back. */
 void dwi_plan_bottom(struct dwi_making *making, struct dwi_box *box);
 void dwi_bottom_works(const struct dwi_making *making, const struct dwi_box *box, dw_length from_edge, struct dwi_works *works);
 void dwi_make_bottom(struct dwi_making *making, const struct dwi_box *box, struct dwi_blank *bottom);
