@@ -430,7 +430,7 @@ static void test_random_requests(void **state)
         plans += solved_cost(&query.request) >= 0;
     }
     print_message("%d plans for %d requests\n", plans, requests);
-    assert_true(plans > requests / 2);
+    assert_true(plans > requests / 3);
 }
 
 static bool same_nodes(const struct dw_cut_node *a, const struct dw_cut_node *b)
