@@ -12,7 +12,7 @@ need "set text in drawings" /usr/share/fonts/truetype/dejavu/DejaVuSans.ttf:font
 install_needed
 
 mkdir -p build
-[ -f build/CMakeCache.txt ] || cmake -C .cmake/release.cmake -S . -B build -G Ninja -D DW_TESTS=OFF >build/build.log 2>&1 || { cat build/build.log; exit 1; }
+[ -f build/CMakeCache.txt ] || cmake -S . -B build -G Ninja -D DW_TESTS=OFF >build/build.log 2>&1 || { cat build/build.log; exit 1; }
 cmake --build build --target drawerwright >build/build.log 2>&1 || { tail -n 60 build/build.log; exit 1; }
 
 for job in plan-chest seed-cabinet service-bench; do

@@ -23,12 +23,14 @@ need "hear a second solver's opinion" cbc:coinor-cbc
 need "check plans and job files from outside" python3:python3 /usr/lib/python3/dist-packages/jsonschema/__init__.py:python3-jsonschema
 install_needed
 
-build_and_test() # preset, folder
+build_and_test() # folder, options of cmake ...
 {
-    cmake -C ".cmake/$1.cmake" -S . -B "$2" -G Ninja >"$2.log" 2>&1 || { cat "$2.log"; exit 1; }
-    cmake --build "$2" >>"$2.log" 2>&1 || { tail -n 60 "$2.log"; exit 1; }
-    rm -f "$2.log"
-    ctest --test-dir "$2" --output-on-failure -j "$(nproc)" || exit 1
+    folder=$1
+    shift
+    cmake -S . -B "$folder" -G Ninja -D DW_TESTS=ON "$@" >"$folder.log" 2>&1 || { cat "$folder.log"; exit 1; }
+    cmake --build "$folder" >>"$folder.log" 2>&1 || { tail -n 60 "$folder.log"; exit 1; }
+    rm -f "$folder.log"
+    ctest --test-dir "$folder" --output-on-failure -j "$(nproc)" || exit 1
 }
 
 if [ "$long" = yes ]; then
@@ -37,11 +39,11 @@ if [ "$long" = yes ]; then
     need "build with a second compiler and its sanitizers" clang:clang
     install_needed
 fi
-build_and_test release build
+build_and_test build
 if [ "$long" = yes ]; then
     unset DW_LONG
-    build_and_test asan build-asan
-    build_and_test clang build-clang
+    build_and_test build-asan -C .cmake/asan.cmake
+    build_and_test build-clang -C .cmake/clang.cmake
 fi
 count=$(ctest --test-dir build -N | sed -n 's/^Total Tests: //p')
 echo "All $count test programs passed."

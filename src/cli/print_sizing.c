@@ -147,6 +147,15 @@ static void print_case_line(struct dw_arena *arena, const struct dw_job *job, co
                       out);
 }
 
+/* True when any drawer of the bank is to be shown. */
+static bool is_wanted(const struct dw_sized_bank *bank, const char *only)
+{
+    for (size_t d = 0; d < bank->drawer_count; d++)
+        if (lies_in(bank->drawers[d].path, only))
+            return true;
+    return false;
+}
+
 static void print_case(struct dw_arena *arena, const struct dw_job *job, const struct dw_sized_case *sized,
                        const struct cli_options *options, struct dw_text *out)
 {
@@ -160,7 +169,8 @@ static void print_case(struct dw_arena *arena, const struct dw_job *job, const s
         return;
     print_case_line(arena, job, sized, out);
     for (size_t b = 0; b < sized->bank_count; b++)
-        print_bank(arena, job, &sized->banks[b], out);
+        if (is_wanted(&sized->banks[b], options->only))
+            print_bank(arena, job, &sized->banks[b], out);
     dw_text_add_char(out, '\n');
     cli_table_print(&table, "  ", out);
     if (!options->figuring)

@@ -54,15 +54,13 @@ static const char *show_money(const struct view *view, dw_money money)
 /* "6.25 %": parts per million as a percentage, without idle zeros. */
 static const char *show_percent(struct dw_arena *arena, dw_ppm rate)
 {
-    char digits[8];
     int64_t fraction = rate % 10000;
+    int digits = 4;
     if (fraction == 0)
         return dw_arena_format(arena, "%" PRId64 " %%", rate / 10000);
-    (void)snprintf(digits, sizeof digits, "%04d", (int)fraction);
-    size_t end = strlen(digits);
-    while (digits[end - 1] == '0')
-        digits[--end] = '\0';
-    return dw_arena_format(arena, "%" PRId64 ".%s %%", rate / 10000, digits);
+    for (; fraction % 10 == 0; digits--)
+        fraction /= 10;
+    return dw_arena_format(arena, "%" PRId64 ".%0*" PRId64 " %%", rate / 10000, digits, fraction);
 }
 
 static const char *supplier_words(const char *supplier)
