@@ -16,6 +16,8 @@
 #include <drawerwright/lp.h>
 #include <drawerwright/memory.h>
 
+#include "ask_cbc.h"
+
 static void assert_near(double got, double wanted)
 {
     if (fabs(got - wanted) > 1e-6)
@@ -225,30 +227,11 @@ static struct dw_lp *random_program(uint64_t *seed, int columns, int64_t *cost)
     return lp;
 }
 
-/* What cbc says of the model in `path`: its objective, or -1 for infeasible. */
-static double ask_cbc(const char *path)
-{
-    char command[300], line[300];
-    (void)snprintf(command, sizeof command, "cbc %s -solve -solu %s.sol >/dev/null 2>&1", path, path);
-    if (system(command) != 0)
-        fail_msg("cbc failed on %s", path);
-    (void)snprintf(command, sizeof command, "%s.sol", path);
-    FILE *file = fopen(command, "r");
-    assert_non_null(file);
-    assert_non_null(fgets(line, sizeof line, file));
-    (void)fclose(file);
-    (void)remove(command);
-    const char *value = strstr(line, "objective value");
-    const bool optimal = strncmp(line, "Optimal", 7) == 0;
-    assert_true(optimal ? value != NULL : strstr(line, "nfeasible") != NULL);
-    return optimal ? strtod(value + strlen("objective value"), NULL) : -1;
-}
-
 static void test_agrees_with_cbc(void **state)
 {
     (void)state;
     enum { COLUMNS = 14 };
-    if (system("cbc -quit >/dev/null 2>&1") != 0)
+    if (!has_cbc())
         skip();
     char path[] = "dw-test-lp-XXXXXX";
     const int handle = mkstemp(path);

@@ -47,8 +47,14 @@ int64_t *dwi_buying_counts(const struct buying *buying, size_t problem, const st
 dw_money dwi_buying_price(const struct buying *buying, const int64_t *const *counts);
 dw_money dwi_buying_delivery(const struct buying *buying, const char *supplier);
 
+/* Anything but sheets comes from this supplier, so that he is paid for delivery whatever the sheets. */
+bool dwi_buying_brings_hardware(const struct buying *buying, const char *supplier);
+
 /* sheets.c: fills plans, sheets_cost, lower_bound, proved, stop. False with faults when there is no plan. */
 bool dwi_buying_sheets(struct buying *buying);
+
+/* bargain.c: from plans at first prices and their cost to the cheapest ones under the price rules, within `work` units. */
+void dwi_buying_bargain(struct buying *buying, int64_t work);
 
 /* Each fills its part of the purchase, in this order. */
 void dwi_buying_lines(struct buying *buying);

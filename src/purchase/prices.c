@@ -55,7 +55,7 @@ dw_money dwi_buying_delivery(const struct buying *buying, const char *supplier)
     return 0;
 }
 
-static bool brings_hardware(const struct buying *buying, const char *supplier)
+bool dwi_buying_brings_hardware(const struct buying *buying, const char *supplier)
 {
     for (size_t job = 0; job < buying->job_count; job++)
         for (size_t i = 0; i < buying->jobs[job]->need_count; i++)
@@ -87,7 +87,7 @@ dw_money dwi_buying_price(const struct buying *buying, const int64_t *const *cou
     }
     for (size_t i = 0; i < shop->supplier_count; i++) {
         const char *name = shop->suppliers[i].name;
-        if (shop->suppliers[i].delivery > 0 && (brings_hardware(buying, name) || brings_sheets(buying, counts, name)))
+        if (shop->suppliers[i].delivery > 0 && (dwi_buying_brings_hardware(buying, name) || brings_sheets(buying, counts, name)))
             total += shop->suppliers[i].delivery;
     }
     return total;

@@ -51,6 +51,46 @@ static bool solve_material(struct buying *buying, size_t m, int64_t deadline)
     return false;
 }
 
+/* True when the cheapest plan of each material need not be the cheapest of all: a price breaks with number, or a supplier of sheets is paid
+ * for delivery only when something is bought there. */
+static bool has_price_rules(const struct buying *buying)
+{
+    for (size_t m = 0; m < buying->problem_count; m++)
+        for (size_t s = 0; s < buying->problems[m].source_count; s++) {
+            const struct dw_sheet_source *source = &buying->problems[m].sources[s];
+            if (source->owned)
+                continue;
+            if (shop_of(buying)->materials[buying->problems[m].material].sheets[source->offer].break_count > 0)
+                return true;
+            if (dwi_buying_delivery(buying, source->supplier) > 0 && !dwi_buying_brings_hardware(buying, source->supplier))
+                return true;
+        }
+    return false;
+}
+
+static int64_t bargain_work(enum dw_patience patience)
+{
+    static const int64_t units[] = {[DW_SHORT] = 1000000, [DW_COFFEE] = 5000000, [DW_LUNCH] = 60000000};
+    return units[patience];
+}
+
+/* Without price rules, what is best for each material is best in all. */
+static void add_up(struct buying *buying)
+{
+    int64_t **counts = dw_arena_alloc(buying->arena, buying->problem_count, sizeof *counts);
+    int64_t **none = dw_arena_alloc(buying->arena, buying->problem_count, sizeof *none);
+    buying->stop = DW_STOP_PROVED;
+    for (size_t m = 0; m < buying->problem_count; m++) {
+        counts[m] = dwi_buying_counts(buying, m, buying->plans[m]);
+        none[m] = dw_arena_alloc(buying->arena, buying->problems[m].source_count, sizeof **none);
+        buying->lower_bound += buying->plans[m]->lower_bound;
+        buying->stop = buying->plans[m]->stop > buying->stop ? buying->plans[m]->stop : buying->stop;
+    }
+    buying->sheets_cost = dwi_buying_price(buying, (const int64_t *const *)counts);
+    buying->lower_bound += dwi_buying_price(buying, (const int64_t *const *)none); /* deliveries that are paid anyhow */
+    buying->proved = buying->lower_bound == buying->sheets_cost;
+}
+
 bool dwi_buying_sheets(struct buying *buying)
 {
     const int64_t allowed = buying->control->milliseconds;
@@ -61,22 +101,8 @@ bool dwi_buying_sheets(struct buying *buying)
         done = solve_material(buying, m, deadline) && done;
     if (!done)
         return false;
-    int64_t **counts = dw_arena_alloc(buying->arena, buying->problem_count, sizeof *counts);
-    int64_t **none = dw_arena_alloc(buying->arena, buying->problem_count, sizeof *none);
-    buying->stop = DW_STOP_PROVED;
-    bool breaks = false;
-    for (size_t m = 0; m < buying->problem_count; m++) {
-        const struct dw_layout_problem *problem = &buying->problems[m];
-        counts[m] = dwi_buying_counts(buying, m, buying->plans[m]);
-        none[m] = dw_arena_alloc(buying->arena, problem->source_count, sizeof **none);
-        buying->lower_bound += buying->plans[m]->lower_bound;
-        buying->stop = buying->plans[m]->stop > buying->stop ? buying->plans[m]->stop : buying->stop;
-        const struct dw_material *material = &shop_of(buying)->materials[problem->material];
-        for (size_t s = 0; s < material->sheet_count; s++)
-            breaks = breaks || material->sheets[s].break_count > 0;
-    }
-    buying->sheets_cost = dwi_buying_price(buying, (const int64_t *const *)counts);
-    buying->lower_bound = (breaks ? 0 : buying->lower_bound) + dwi_buying_price(buying, (const int64_t *const *)none);
-    buying->proved = buying->lower_bound == buying->sheets_cost;
+    add_up(buying);
+    if (has_price_rules(buying))
+        dwi_buying_bargain(buying, bargain_work(buying->options->patience));
     return true;
 }
