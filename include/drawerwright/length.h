@@ -26,13 +26,13 @@ enum dw_unit { DW_IN, DW_MILLIMETER };
 struct dw_length_style {
     enum dw_unit unit;
     int denominator; /* inches: the finest fraction, 1 to 128, a power of two; 0 means 64 */
-    int decimals;    /* millimeters: digits after the point, 0 to 4; -1 means as many as needed, 2 at most */
+    int decimals;    /* millimeters: digits after the point, 0 to 3; -1 means as many as needed, 2 at most */
 };
 
 /* Reads a length as makers write it: 24 1/2, 24-1/2", 24½, 24.5in, 2' 0-1/2", 622 mm, 62.2cm, 15,5 mm. A bare
  * number is in `bare`. The whole text must be the length (spaces round it are allowed). Exact, or refused:
- * anything that is not a whole number of units, over DW_LENGTH_MAX, or finer than 1/128 in is. A leading
- * minus is read. Returns true and sets *length, or false and points *why (may be NULL) at a static sentence
+ * anything that is not a whole number of units, over DW_LENGTH_MAX, or a fraction finer than 1/128 in is, and so
+ * is what can be read in two ways (1,500 mm). A leading minus is read. Returns true and sets *length, or false and points *why (may be NULL) at a static sentence
  * that says what was expected. */
 bool dw_length_parse(const char *text, enum dw_unit bare, dw_length *length, const char **why);
 

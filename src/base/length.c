@@ -16,6 +16,8 @@
 static const char EXPECTED[] = "expected a length such as 24 1/2, 24.5 in, 2' 0-1/2\" or 622 mm";
 static const char NOT_EXACT[] = "expected a length that is exact: fractions of an inch down to 1/128, or decimals that come out whole";
 static const char TOO_LONG[] = "expected a length under 100 m";
+static const char COMMA[] = "expected a point before three decimals: 1,500 may mean 1500 as well as 1.5";
+static const char IMPROPER[] = "expected a fraction under 1 behind a whole number";
 static const char NO_ZERO[] = "expected a fraction whose lower number is not 0";
 
 enum { PLAIN_ROOM = 96 };
@@ -33,7 +35,12 @@ static const struct replacement replacements[] = {
     {"''", "\""},
 };
 
-/* Copies text into plain[PLAIN_ROOM] with the replacements made; false when it is too long or not plain then. */
+static char lower(char c)
+{
+    return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
+}
+
+/* Copies text into plain[PLAIN_ROOM] with the replacements made, in lower case; false when it is too long or not plain then. */
 static bool make_plain(const char *text, char *plain)
 {
     size_t used = 0;
@@ -51,8 +58,8 @@ static bool make_plain(const char *text, char *plain)
         }
         if (used + length >= PLAIN_ROOM || (unsigned char)piece[0] > 0x7E)
             return false;
-        memcpy(plain + used, piece, length);
-        used += length;
+        for (size_t i = 0; i < length; i++)
+            plain[used++] = lower(piece[i]);
         text += taken;
     }
     plain[used] = '\0';
@@ -76,7 +83,8 @@ static bool is_digit(char c)
 struct number {
     int64_t whole, numerator, denominator;
     bool has_fraction; /* written with a slash */
-    bool any;
+    bool mixed;        /* a fraction behind a whole number */
+    bool grouped;      /* a comma with three digits behind it */
 };
 
 /* Reads up to nine digits; false when there are none or more. */
@@ -95,21 +103,20 @@ static bool read_digits(const char **at, int64_t *value, int *digits)
 static bool read_decimals(const char **at, struct number *number)
 {
     int digits = 0;
-    (*at)++;
+    const bool comma = *(*at)++ == ',';
     if (!read_digits(at, &number->numerator, &digits))
         return false;
+    number->grouped = comma && digits == 3;
     number->denominator = 1;
     while (digits-- > 0)
         number->denominator *= 10;
     return true;
 }
 
-/* After a whole number: " 1/2", "-1/2". Leaves *at alone when no fraction follows. */
+/* After a whole number: " 1/2", "-1/2" (but not " - 1/2", which looks like a subtraction). Leaves *at alone when no fraction follows. */
 static bool read_fraction_behind(const char **at, struct number *number)
 {
-    const char *ahead = skip_spaces(*at);
-    if (*ahead == '-')
-        ahead = skip_spaces(ahead + 1);
+    const char *ahead = **at == '-' ? *at + 1 : skip_spaces(*at);
     if (!is_digit(*ahead))
         return true;
     int digits = 0;
@@ -117,6 +124,7 @@ static bool read_fraction_behind(const char **at, struct number *number)
         !read_digits(&ahead, &number->denominator, &digits))
         return false;
     number->has_fraction = true;
+    number->mixed = true;
     *at = ahead;
     return true;
 }
@@ -125,7 +133,6 @@ static bool read_number(const char **at, struct number *number)
 {
     int digits = 0;
     *number = (struct number){.denominator = 1};
-    number->any = true;
     if (**at == '.' && is_digit((*at)[1]))
         return read_decimals(at, number);
     if (!read_digits(at, &number->whole, &digits))
@@ -151,7 +158,7 @@ struct unit_mark {
 static const struct unit_mark unit_marks[] = {
     {"inches", DW_INCH, true}, {"inch", DW_INCH, true}, {"in.", DW_INCH, true},    {"in", DW_INCH, true},
     {"\"", DW_INCH, true},     {"mm", DW_MM, false},    {"cm", 10 * DW_MM, false}, {"m", 1000 * DW_MM, false},
-    {"feet", 12 * DW_INCH, true}, {"ft", 12 * DW_INCH, true}, {"'", 12 * DW_INCH, true},
+    {"feet", 12 * DW_INCH, true}, {"foot", 12 * DW_INCH, true}, {"ft", 12 * DW_INCH, true}, {"'", 12 * DW_INCH, true},
 };
 
 static const struct unit_mark *read_unit(const char **at)
@@ -169,8 +176,8 @@ static const struct unit_mark *read_unit(const char **at)
 /* number x size as whole units; false with *why when it is not one. */
 static bool to_units(const struct number *number, dw_length size, bool inches, dw_length *length, const char **why)
 {
-    if (number->denominator == 0) {
-        *why = NO_ZERO;
+    if (number->denominator == 0 || number->grouped || (number->mixed && number->numerator >= number->denominator)) {
+        *why = number->denominator == 0 ? NO_ZERO : number->grouped ? COMMA : IMPROPER;
         return false;
     }
     if (number->whole > DW_LENGTH_MAX / size || number->numerator / number->denominator > DW_LENGTH_MAX / size) {
@@ -216,7 +223,7 @@ static bool read_length(const char *at, enum dw_unit bare, dw_length *length, co
 {
     at = skip_spaces(at);
     const bool negative = *at == '-';
-    at = skip_spaces(at + (negative ? 1 : 0));
+    at += negative ? 1 : 0;
     struct number number;
     if (!read_number(&at, &number))
         return false;

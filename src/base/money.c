@@ -20,11 +20,11 @@ static bool is_digit(char c)
     return c >= '0' && c <= '9';
 }
 
-/* True when the comma at `at` separates thousands: three digits follow and then no fourth. */
-static bool groups_thousands(const char *at, int decimals)
+/* True when the comma at `at` separates thousands: three digits follow and then no fourth, and at most three lead. */
+static bool groups_thousands(const char *at, int decimals, int64_t before, bool grouped)
 {
     const bool three = is_digit(at[1]) && is_digit(at[2]) && is_digit(at[3]) && !is_digit(at[4]);
-    return three && decimals != 3;
+    return three && decimals != 3 && (grouped || before < 1000);
 }
 
 bool dw_money_parse(const char *text, int decimals, dw_money *money, const char **why)
@@ -36,6 +36,7 @@ bool dw_money_parse(const char *text, int decimals, dw_money *money, const char 
     dw_money value = 0;
     int behind = -1; /* digits behind the point; -1 before it */
     bool any = false;
+    bool grouped = false; /* commas separate thousands here, so none may stand for the point */
     for (const char *at = text; *at != '\0'; at++) {
         if (is_digit(*at)) {
             if (behind == decimals) {
@@ -45,9 +46,9 @@ bool dw_money_parse(const char *text, int decimals, dw_money *money, const char 
             value = value * 10 + (*at - '0');
             any = true;
             behind += behind >= 0 ? 1 : 0;
-        } else if (*at == ',' && behind < 0 && any && groups_thousands(at, decimals)) {
-            continue;
-        } else if ((*at == '.' || *at == ',') && behind < 0 && any && decimals > 0) {
+        } else if (*at == ',' && behind < 0 && any && groups_thousands(at, decimals, value, grouped)) {
+            grouped = true;
+        } else if ((*at == '.' || (*at == ',' && !grouped)) && behind < 0 && any && decimals > 0) {
             behind = 0;
         } else {
             return false;

@@ -95,9 +95,9 @@ static size_t bytes_of(const char *text, size_t count)
 void dw_text_add_column(struct dw_text *text, const char *more, size_t columns, bool align_right)
 {
     const size_t count = dw_utf8_count(more);
-    if (count > columns && columns > 0) {
-        dw_text_add_bytes(text, more, bytes_of(more, columns - 1));
-        dw_text_add(text, ELLIPSIS);
+    if (count > columns) {
+        dw_text_add_bytes(text, more, columns == 0 ? 0 : bytes_of(more, columns - 1));
+        dw_text_add(text, columns == 0 ? "" : ELLIPSIS);
         return;
     }
     if (!align_right)

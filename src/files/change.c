@@ -6,6 +6,7 @@
 #include <drawerwright/address.h>
 #include <drawerwright/fault.h>
 #include <drawerwright/memory.h>
+#include <drawerwright/text.h>
 
 static struct dwi_tree **link_of(struct dwi_tree *node, const struct dw_address_step *step)
 {
@@ -86,6 +87,10 @@ static void string_body(void *context)
 
 struct dwi_tree *dwi_change_value(const char *value, struct dw_arena *arena, struct dw_faults *faults)
 {
+    if (!dw_utf8_is_clean(value, strlen(value))) {
+        dw_error(faults, DW_INPUT, "not-understood", "", "the new value holds a control character, or is no UTF-8\na plain value");
+        return NULL;
+    }
     struct dw_faults *unread = dw_faults_new(); /* why it is no JSON is nobody's concern */
     struct dwi_tree *node = unread == NULL ? NULL : dwi_tree_read(value, strlen(value), "", arena, unread);
     const bool failed = unread == NULL || unread->status == DW_SURROUNDINGS;

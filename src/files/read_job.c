@@ -97,14 +97,13 @@ static bool make_change(struct job_call *call, const char *setting)
         dw_error(call->faults, DW_INPUT, "no-value", setting, "a change needs a value\nan address and a value, such as shop.habits.kerf=3/32");
         return false;
     }
-    bool whole = dw_arena_guard(call->arena, address_body, call);
-    if (whole) {
-        call->value = dwi_change_value(equals + 1, call->arena, call->faults);
-        whole = call->value != NULL && dw_arena_guard(call->arena, change_body, call);
-    }
-    if (!whole)
-        out_of_memory(call->faults);
-    return whole;
+    call->value = dwi_change_value(equals + 1, call->arena, call->faults);
+    if (call->value == NULL)
+        return false;
+    if (dw_arena_guard(call->arena, address_body, call) && dw_arena_guard(call->arena, change_body, call))
+        return true;
+    out_of_memory(call->faults);
+    return false;
 }
 
 /* ---- reading ---------------------------------------------------------------------------------------------- */
