@@ -35,7 +35,7 @@ const struct dw_word dw_bottom_words[] = {
 static const struct dw_word unit_words[] = {{"in", DW_IN}, {"mm", DW_MILLIMETER}, {NULL, 0}};
 static const struct dw_word front_kind_words[] = {{"applied", DW_FRONT_APPLIED}, {"box front", DW_FRONT_IS_BOX_FRONT}, {NULL, 0}};
 static const struct dw_word front_grain_words[] = {{"horizontal", DW_GRAIN_HORIZONTAL}, {"vertical", DW_GRAIN_VERTICAL}, {NULL, 0}};
-static const struct dw_word height_words[] = {{"share", DW_HEIGHT_SHARE}, {"graduated", DW_HEIGHT_GRADUATED}, {NULL, 0}};
+static const struct dw_word height_words[] = {{"graduated", DW_HEIGHT_GRADUATED}, {NULL, 0}};
 static const struct dw_word fill_words[] = {
     {"drawer", DW_FILL_DRAWER}, {"door", DW_FILL_DOOR}, {"open", DW_FILL_OPEN}, {"panel", DW_FILL_PANEL}, {NULL, 0}};
 static const struct dw_word rail_words[] = {{"none", DW_RAIL_NONE}, {"real", DW_RAIL_REAL}, {"dummy", DW_RAIL_DUMMY}, {NULL, 0}};
@@ -165,7 +165,7 @@ const struct dw_object dw_box_object = {OBJECT("box", dw_box, box_keys, "how dra
 /* ---- drawers and banks ------------------------------------------------------------------------------------ */
 
 static const struct dw_key height_keys[] = {
-    {WORD("rule", dw_height, rule, height_words), BY_RULE("graduated in a bank that has a graduation, else share"), MEANS("an equal share of what the others leave, or by the bank's graduation"),
+    {WORD("rule", dw_height, rule, height_words), BY_RULE("graduated in a bank that has a graduation, else one share"), MEANS("by the bank's graduation"),
      EXAMPLE("\"graduated\"")},
     {LENGTH("front", dw_height, length, 10 * DW_MM, CASE_MOST), MEANS("this front height"), EXAMPLE("\"5 3/4\""), .implies = "rule",
      .implied_value = DW_HEIGHT_FIXED},
