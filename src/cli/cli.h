@@ -129,6 +129,7 @@ const char *cli_length(struct dw_arena *arena, const struct dw_job *job, dw_leng
 
 /* ---- the commands (cmd_*.c) ---- */
 
+enum dw_status cmd_new(const struct cli_options *options);
 enum dw_status cmd_check(const struct cli_options *options);
 enum dw_status cmd_size(const struct cli_options *options);
 enum dw_status cmd_sketch(const struct cli_options *options);

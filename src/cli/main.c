@@ -4,6 +4,7 @@
 #include <string.h>
 
 const struct cli_command cli_commands[] = {
+    {"new", "FILE", "a job file by a few questions", 1, 1, cmd_new},
     {"check", "JOB", "read a job, fill in the defaults, report every fault", 1, 1, cmd_check},
     {"size", "JOB", "fronts and boxes (--figuring shows the arithmetic)", 1, 1, cmd_size},
     {"sketch", "JOB", "front elevation and section of each case, into a file (-o)", 1, 1, cmd_sketch},

@@ -10,6 +10,7 @@
 #include <unistd.h>
 
 #include <drawerwright/memory.h>
+#include <drawerwright/rack.h>
 
 /* The one mutable static of the program: a signal handler has no other way to be heard. */
 static atomic_bool stop_asked;
@@ -64,6 +65,44 @@ static enum dw_status read_jobs(struct cli_session *session, const struct dw_job
     return gravest;
 }
 
+/* The rack's ledger: as named, or rack.db in the folder of the first job. */
+static const char *rack_path(const struct cli_session *session)
+{
+    const struct cli_options *options = session->options;
+    const char *slash = strrchr(options->files[0], '/');
+    if (options->rack_file != NULL)
+        return options->rack_file;
+    return slash == NULL ? "rack.db" : dw_arena_format(session->arena, "%.*s/rack.db", (int)(slash - options->files[0]), options->files[0]);
+}
+
+/* What the rack holds, as sheets that are owned. */
+static enum dw_status use_rack(struct cli_session *session, struct dw_layout_options *layout)
+{
+    const char *path = rack_path(session);
+    struct dw_rack *rack = NULL;
+    struct dw_offcuts offcuts = {.count = 0};
+    if (access(path, F_OK) != 0) {
+        dw_error(session->faults, DW_SURROUNDINGS, "no-rack", path, "there is no rack here yet\nput an offcut in first: drawerwright rack add MATERIAL LENGTH WIDTH --rack-file %s", path);
+        return DW_SURROUNDINGS;
+    }
+    enum dw_status status = dw_rack_open(path, session->faults, &rack);
+    if (status == DW_DONE)
+        status = dw_rack_list(rack, NULL, session->arena, session->faults, &offcuts);
+    dw_rack_close(rack);
+    struct dw_owned *owned = dw_arena_alloc(session->arena, offcuts.count, sizeof *owned);
+    for (size_t i = 0; i < offcuts.count; i++)
+        owned[i] = (struct dw_owned){.id = offcuts.at[i].id,
+                                     .material = offcuts.at[i].material,
+                                     .length = offcuts.at[i].length,
+                                     .width = offcuts.at[i].width,
+                                     .grain_across = offcuts.at[i].grain_across,
+                                     .value = offcuts.at[i].value,
+                                     .count = 1};
+    layout->owned = owned;
+    layout->owned_count = offcuts.count;
+    return status;
+}
+
 static void run_body(void *context)
 {
     struct cli_session *session = context;
@@ -74,6 +113,10 @@ static void run_body(void *context)
         return;
     struct dw_layout_options layout;
     set_layout_options(options, &layout);
+    if (options->rack && session->last == DW_STAGE_LAYOUT)
+        session->status = use_rack(session, &layout);
+    if (session->status != DW_DONE)
+        return;
     struct dw_currency currency = jobs[0]->shop.prices.currency;
     const bool show = !options->quiet && !options->json && isatty(STDERR_FILENO);
     const struct dw_control control = {
