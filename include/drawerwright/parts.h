@@ -57,7 +57,7 @@ struct dw_part {
     dw_length finished_length, finished_width; /* after banding and trimming */
     dw_length thickness;
     enum dw_grain grain;
-    bool upright;            /* its length stands upright as the drawer hangs: a front of vertical grain */
+    bool upright;            /* its length stands upright as the drawer hangs (a front of vertical grain): the hung top is its left end */
     const struct dw_piece *pieces;
     size_t count;            /* pieces */
     size_t spares;           /* how many of them, the last ones, are spares */

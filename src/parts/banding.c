@@ -28,9 +28,9 @@ void dwi_check_banding(struct dwi_making *making, const size_t banding[DW_EDGES]
     for (int edge = 0; edge < DW_EDGES; edge++) {
         const struct dw_banding *found = dwi_banding(making, banding[edge]);
         if (found != NULL && found->width < material->thickness)
-            dwi_warn_once(making, "banding-narrow", dw_address_key(making->arena, address, "banding"),
-                          "banding %s wide does not cover stock that measures %s\na wider banding (7/8 in for 3/4 in stock)",
-                          dwi_say_unit(making, found->width), dwi_say_unit(making, material->thickness));
+            dw_warn(making->faults, "banding-narrow", dw_address_key(making->arena, address, "banding"),
+                    "banding %s wide does not cover stock that measures %s\na wider banding (7/8 in for 3/4 in stock)",
+                    dwi_say_unit(making, found->width), dwi_say_unit(making, material->thickness));
     }
 }
 

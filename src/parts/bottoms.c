@@ -53,8 +53,8 @@ static void check_depth(struct dwi_making *making, const struct dwi_box *box, co
         dw_error(making->faults, DW_IMPOSSIBLE, "groove-deep", at, "a %s %s deep does not fit into a %s that measures %s\nat most half of it, %s",
                  cut, dwi_say_unit(making, depth), piece, dwi_say_unit(making, thickness), dwi_say_unit(making, thickness / 2));
     else if (depth > thickness - depth)
-        dwi_warn_once(making, "little-wood", at, "a bottom %s %s deep leaves only %s of the %s\na depth of %s leaves half", cut,
-                      dwi_say_unit(making, depth), dwi_say_unit(making, thickness - depth), piece, dwi_say_unit(making, thickness / 2));
+        dw_warn(making->faults, "little-wood", at, "a bottom %s %s deep leaves only %s of the %s\na depth of %s leaves half", cut,
+                dwi_say_unit(making, depth), dwi_say_unit(making, thickness - depth), piece, dwi_say_unit(making, thickness / 2));
 }
 
 /* A bottom must stay in every groove even when it is pushed to the far side of the opposite one. */
@@ -79,8 +79,8 @@ static void check_height(struct dwi_making *making, const struct dwi_box *box)
                  "a bottom %s thick and %s up does not lie within sides %s high\na higher box, a thinner bottom or a lower groove",
                  dwi_say_unit(making, bottom->material->thickness), dwi_say_unit(making, bottom->up), dwi_say_unit(making, box->side_height.value));
     else if (bottom->kind == DW_BOTTOM_GROOVED && bottom->up == 0)
-        dwi_warn_once(making, "groove-low", dw_address_key(making->arena, box->address, "groove_up"),
-                      "a groove at the very edge holds nothing\nat least 3/16 in up, or a rabbeted bottom");
+        dw_warn(making->faults, "groove-low", dw_address_key(making->arena, box->address, "groove_up"),
+                "a groove at the very edge holds nothing\nat least 3/16 in up, or a rabbeted bottom");
 }
 
 static dw_length default_depth(const struct dwi_box *box)
@@ -131,9 +131,9 @@ void dwi_plan_bottom(struct dwi_making *making, struct dwi_box *box)
     settle_clearance(making, box, bottom);
     if (bottom->kind == DW_BOTTOM_APPLIED) {
         if (moves(bottom))
-            dwi_warn_once(making, "bottom-moves", dw_address_key(making->arena, box->address, "bottom_style"),
-                          "a solid bottom under the box moves by up to %s\nscrew it through slots and do not glue it",
-                          dwi_say_unit(making, movement(making, bottom, box->depth)));
+            dw_warn(making->faults, "bottom-moves", dw_address_key(making->arena, box->address, "bottom_style"),
+                    "a solid bottom under the box moves by up to %s\nscrew it through slots and do not glue it",
+                    dwi_say_unit(making, movement(making, bottom, box->depth)));
         return;
     }
     check_height(making, box);

@@ -243,8 +243,8 @@ static void add_rails(const struct carcass *carcass)
 static void warn_of_thickness(const struct carcass *carcass, const char *what, dw_length drawn)
 {
     if (drawn > 0 && drawn != carcass->stock->thickness)
-        dwi_warn_once(carcass->making, "case-thickness", carcass->address, "the case's %s is %s thick, but its material measures %s\nthe measured thickness",
-                      what, dwi_say_unit(carcass->making, drawn), dwi_say_unit(carcass->making, carcass->stock->thickness));
+        dw_warn(carcass->making->faults, "case-thickness", carcass->address, "the case's %s is %s thick, but its material measures %s\nthe measured thickness",
+                what, dwi_say_unit(carcass->making, drawn), dwi_say_unit(carcass->making, carcass->stock->thickness));
 }
 
 static bool open_case(struct dwi_making *making, size_t index, struct carcass *carcass)
@@ -252,7 +252,7 @@ static bool open_case(struct dwi_making *making, size_t index, struct carcass *c
     const struct dw_sized_case *sized = &making->sizing->cases[index];
     const struct dw_case *source = sized->source;
     *carcass = (struct carcass){.making = making, .sized = sized, .source = source, .case_index = index, .address = sized->address};
-    carcass->stock = dwi_material(making, source->case_material, sized->address, "case_material");
+    carcass->stock = dwi_material(making, source->case_material, sized->address, "material");
     if (source->style == DW_FACE_FRAME) {
         carcass->frame = dwi_material(making, source->frame_material, sized->address, "frame_material");
         if (carcass->frame == NULL)

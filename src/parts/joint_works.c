@@ -20,6 +20,7 @@ struct corner_work {
     const char *address;
     dw_length height;       /* over which the pieces meet */
     const char *from;       /* the edge from which fingers and tails are set out */
+    bool is_repeat;         /* the rear end, cut as the front end was: the sides need no second entry, the maker no second warning */
     struct dwi_works *side, *cross;
 };
 
@@ -170,13 +171,11 @@ static struct dw_part_work fingers_of(const struct corner_work *work, const stru
 
 static void warn_of_rest(const struct corner_work *work, const struct dwi_spacing *spacing, const char *what)
 {
-    if (spacing->rest == 0)
-        return;
-    if (spacing->lower > 0)
-        dwi_warn_once(work->making, "ends-short", work->address, "%s of %s leave %s of a height of %s\nheights that end well: %s and %s", what,
-                      dwi_say_unit(work->making, spacing->pitch), dwi_say_unit(work->making, spacing->rest),
-                      dwi_say_unit(work->making, work->height), dwi_say_unit(work->making, spacing->lower),
-                      dwi_say_unit(work->making, spacing->higher));
+    if (spacing->rest > 0 && !work->is_repeat)
+        dw_warn(work->making->faults, "ends-short", work->address, "%s of %s leave %s of a height of %s\nheights that end well: %s and %s", what,
+                dwi_say_unit(work->making, spacing->pitch), dwi_say_unit(work->making, spacing->rest),
+                dwi_say_unit(work->making, work->height), dwi_say_unit(work->making, spacing->lower),
+                dwi_say_unit(work->making, spacing->higher));
 }
 
 static void fingers(const struct corner_work *work)
@@ -188,7 +187,8 @@ static void fingers(const struct corner_work *work)
     if (finger <= 0 || work->height / finger < 3) {
         dw_error(work->making->faults, DW_IMPOSSIBLE, "finger-wide", dw_address_key(work->making->arena, work->address, "pitch"),
                  "fingers of %s do not stand in a height of %s\nthree at least, so at most %s each", dwi_say_unit(work->making, finger),
-                 dwi_say_unit(work->making, work->height), dwi_say_unit(work->making, work->height / 3));
+                 dwi_say_unit(work->making, work->height),
+                 dwi_say_unit(work->making, dw_round_down(work->height / 3, work->making->job->unit == DW_IN ? DW_INCH / 16 : DW_MM / 2)));
         return;
     }
     const struct dwi_spacing spacing = dwi_space_fingers(work->height, finger);
@@ -293,6 +293,7 @@ void dwi_joint_works(struct dwi_making *making, const struct dwi_box *box, int e
                                      .address = dw_address_key(making->arena, box->address, end == 0 ? "joint" : "back_joint"),
                                      .height = short_back ? box->back_height.value : box->side_height.value,
                                      .from = short_back ? "upper edge" : "lower edge",
+                                     .is_repeat = alike && end == 1,
                                      .side = alike && end == 1 ? &dropped : side,
                                      .cross = cross};
     joint_cuts(&work);

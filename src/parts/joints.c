@@ -100,8 +100,8 @@ static void check_depth(struct dwi_making *making, const char *address, const ch
         dw_error(making->faults, DW_IMPOSSIBLE, "joint-deep", at, "the %s of %s does not fit into a %s that measures %s\nat most half of it, %s",
                  cut, dwi_say_unit(making, depth), what, dwi_say_unit(making, thickness), dwi_say_unit(making, thickness / 2));
     else if (depth > thickness - depth)
-        dwi_warn_once(making, "little-wood", at, "a %s %s deep leaves only %s of the %s\na depth of %s leaves half", cut,
-                      dwi_say_unit(making, depth), dwi_say_unit(making, thickness - depth), what, dwi_say_unit(making, thickness / 2));
+        dw_warn(making->faults, "little-wood", at, "a %s %s deep leaves only %s of the %s\na depth of %s leaves half", cut,
+                dwi_say_unit(making, depth), dwi_say_unit(making, thickness - depth), what, dwi_say_unit(making, thickness / 2));
 }
 
 static void check_tongue(struct dwi_making *making, const struct dwi_corner *corner, const char *address)
@@ -123,8 +123,8 @@ static void check_lap(struct dwi_making *making, const struct dwi_corner *corner
         dw_error(making->faults, DW_IMPOSSIBLE, "lap-thick", at, "a lap of %s does not fit a front that measures %s\n%s, a quarter of it, by habit",
                  dwi_say_unit(making, corner->lap), dwi_say_unit(making, corner->cross), dwi_say_unit(making, corner->cross / 4));
     else if (corner->joint == DW_HALF_BLIND && corner->lap < LEAST_LAP)
-        dwi_warn_once(making, "lap-thin", at, "a lap of %s may break out\nat least %s", dwi_say_unit(making, corner->lap),
-                      dwi_say_unit(making, LEAST_LAP));
+        dw_warn(making->faults, "lap-thin", at, "a lap of %s may break out\nat least %s", dwi_say_unit(making, corner->lap),
+                dwi_say_unit(making, LEAST_LAP));
 }
 
 static void check_slope(struct dwi_making *making, const struct dwi_corner *corner, const char *address)

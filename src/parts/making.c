@@ -1,12 +1,8 @@
-/* making.c - small services of the parts room: lengths in words, warnings said once, blanks and works as they grow. */
+/* making.c - small services of the parts room: lengths in words, materials, blanks and works as they grow. */
 #include "making.h"
-
-#include <stdarg.h>
-#include <string.h>
 
 #include <drawerwright/address.h>
 #include <drawerwright/memory.h>
-#include <drawerwright/text.h>
 
 const char *dwi_say(const struct dwi_making *making, dw_length length)
 {
@@ -16,30 +12,6 @@ const char *dwi_say(const struct dwi_making *making, dw_length length)
 const char *dwi_say_unit(const struct dwi_making *making, dw_length length)
 {
     return dw_length_show_unit(making->arena, length, (struct dw_length_style){.unit = making->job->unit, .decimals = -1});
-}
-
-static bool is_said(const struct dwi_making *making, const char *what)
-{
-    for (size_t i = 0; i < making->said_count; i++)
-        if (strcmp(making->said[i], what) == 0)
-            return true;
-    return false;
-}
-
-void dwi_warn_once(struct dwi_making *making, const char *code, const char *address, const char *format, ...)
-{
-    struct dw_text text = dw_text_in(making->arena);
-    dw_text_addf(&text, "%s: ", code);
-    const size_t words = text.length;
-    va_list arguments;
-    va_start(arguments, format);
-    dw_text_addv(&text, format, arguments);
-    va_end(arguments);
-    if (is_said(making, text.bytes))
-        return;
-    making->said = dw_arena_grow(making->arena, making->said, making->said_count, &making->said_capacity, sizeof *making->said);
-    making->said[making->said_count++] = text.bytes;
-    dw_warn(making->faults, code, address, "%s", text.bytes + words);
 }
 
 const struct dw_material *dwi_material(struct dwi_making *making, size_t index, const char *address, const char *key)

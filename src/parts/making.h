@@ -43,8 +43,6 @@ struct dwi_making {
     struct dwi_blank *blanks;
     size_t blank_count, blank_capacity;
     const char *const *letters; /* of the cases, in marks */
-    const char **said;          /* warnings already given, so that a bank of like drawers gives one */
-    size_t said_count, said_capacity;
 };
 
 /* ---- a drawer's plan ------------------------------------------------------------------------------------- */
@@ -92,10 +90,6 @@ struct dwi_box {
 /* A length in the job's units, bare ("13 1/16") or with its unit. */
 const char *dwi_say(const struct dwi_making *making, dw_length length);
 const char *dwi_say_unit(const struct dwi_making *making, dw_length length);
-
-/* A warning, given once for the same code and words however many drawers earn it. One printf format as in dw_warn. */
-void dwi_warn_once(struct dwi_making *making, const char *code, const char *address, const char *format, ...)
-    __attribute__((format(printf, 4, 5)));
 
 /* The shop's material, or NULL after an error at address.key. */
 const struct dw_material *dwi_material(struct dwi_making *making, size_t index, const char *address, const char *key);

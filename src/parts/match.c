@@ -3,7 +3,8 @@
  * The matched fronts of a bank are one group; banks that name the same group are one together, in the order of the job: banks from the left,
  * drawers from the top. Copies of a case are strips of their own. With horizontal grain a bank is ripped in order from a panel as wide as the
  * front; with vertical grain it is crosscut in order from one strip. Where every bank of a group has a single front they stand in a row,
- * and it is the other way round. ("Cut from one panel, in order": Woodworker's Journal 34/1, 2010; the two ways by grain: common practice.)
+ * and it is the other way round. ("Cut from one panel, in order": Woodworker's Journal 34/1, 2010; the two ways by grain, and that a kerf as
+ * wide as the gap keeps the figure running: common practice.)
  */
 #include "making.h"
 
@@ -71,6 +72,25 @@ static bool can_match(struct dwi_making *making, const size_t *members, size_t c
     return true;
 }
 
+/* Between fronts of a bank the kerf takes what the gap then shows: the figure runs on when they are equal. */
+static void warn_of_kerf(struct dwi_making *making, const size_t *members, size_t count)
+{
+    for (size_t i = 1; i < count; i++) {
+        const struct dwi_blank *blank = &making->blanks[members[i]];
+        const struct dw_piece *above = &making->blanks[members[i - 1]].piece;
+        if (above->case_index != blank->piece.case_index || above->bank_index != blank->piece.bank_index)
+            continue;
+        const struct dw_sized_bank *bank = &making->sizing->cases[blank->piece.case_index].banks[blank->piece.bank_index];
+        const dw_length gap = bank->drawers[above->drawer_index].gap_below;
+        const enum dw_rail_kind rail = bank->drawers[above->drawer_index].drawer->rail_below.kind;
+        const dw_length kerf = making->job->shop.materials[blank->material].kerf;
+        if (rail != DW_RAIL_REAL && rail != DW_RAIL_DUMMY && gap != DW_LENGTH_UNSET && gap != kerf)
+            dw_warn(making->faults, "match-kerf", front_address(making, &blank->piece),
+                    "the figure steps by %s between matched fronts: the kerf is %s, the gap %s\na gap as wide as the kerf keeps it running",
+                    dwi_say_unit(making, gap > kerf ? gap - kerf : kerf - gap), dwi_say_unit(making, kerf), dwi_say_unit(making, gap));
+    }
+}
+
 static struct dw_match match_of(const struct dwi_making *making, const size_t *members, size_t count, bool along)
 {
     const struct dwi_blank *first = &making->blanks[members[0]];
@@ -97,6 +117,7 @@ void dwi_match(struct dwi_making *making, struct dw_parts *parts)
         const bool along = count > 0 && making->blanks[i].upright != is_row(making, members, count);
         if (count < 2 || !can_match(making, members, count, along))
             continue; /* a single front matches nothing */
+        warn_of_kerf(making, members, count);
         matches = dw_arena_grow(making->arena, matches, parts->match_count, &capacity, sizeof *matches);
         matches[parts->match_count++] = match_of(making, members, count, along);
     }

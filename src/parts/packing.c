@@ -27,14 +27,14 @@ bool dwi_make_packing(struct dwi_making *making, const struct dw_sized_drawer *d
     const char *which = side == 0 ? "left" : "right";
     const size_t stock = stock_for(&making->job->shop, gap);
     if (stock == DW_NO_INDEX) {
-        dwi_warn_once(making, "packing-thin", drawer->address, "the %s slide wants packing of %s, thinner than any material of the shop\nshims of %s",
-                      which, dwi_say_unit(making, gap), dwi_say_unit(making, gap));
+        dw_warn(making->faults, "packing-thin", drawer->address, "the %s slide wants packing of %s, thinner than any material of the shop\nshims of %s",
+                which, dwi_say_unit(making, gap), dwi_say_unit(making, gap));
         return false;
     }
     const struct dw_material *material = &making->job->shop.materials[stock];
     if (material->thickness < gap)
-        dwi_warn_once(making, "packing-short", drawer->address, "the packing of %s behind the %s slide is made of stock that measures %s\nshims of %s with it",
-                      dwi_say_unit(making, gap), which, dwi_say_unit(making, material->thickness), dwi_say_unit(making, gap - material->thickness));
+        dw_warn(making->faults, "packing-short", drawer->address, "the packing of %s behind the %s slide is made of stock that measures %s\nshims of %s with it",
+                dwi_say_unit(making, gap), which, dwi_say_unit(making, material->thickness), dwi_say_unit(making, gap - material->thickness));
     const struct dwi_reckoning length = dwi_reckon(making->arena, "packing length", "slide length", long_enough);
     const struct dwi_reckoning width =
         dwi_reckon(making->arena, "packing width", "room for the slide", making->job->unit == DW_IN ? 2 * DW_INCH : 50 * DW_MM);
