@@ -71,7 +71,8 @@ struct dw_packet_options {
     struct dw_label_sheet label_sheet;
 };
 
-/* The elevation and plan section of one case, on a scene of the given size. */
+/* The elevation and plan section of one case, one over the other, on a scene of the given size, or turned a quarter when that shows them
+ * larger. */
 enum dw_status dw_draw_case(const struct dw_sizing *sizing, size_t case_index, dw_dot width, dw_dot height, struct dw_arena *arena,
                             struct dw_faults *faults, struct dw_scene *scene);
 

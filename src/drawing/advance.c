@@ -103,6 +103,12 @@ static const uint16_t plain_2260[] = {
 static const uint16_t bold_2260[] = {
     1716, 1716, 1716, 1716, 1716, 1716
 };
+static const uint16_t plain_2610[] = {
+    1836
+};
+static const uint16_t bold_2610[] = {
+    1836
+};
 static const uint16_t plain_2713[] = {
     1716, 1716
 };
@@ -118,6 +124,7 @@ static const struct range ranges[] = {
     {0x2010, 0x2044, plain_2010, bold_2010},
     {0x2190, 0x2195, plain_2190, bold_2190},
     {0x2260, 0x2265, plain_2260, bold_2260},
+    {0x2610, 0x2610, plain_2610, bold_2610},
     {0x2713, 0x2714, plain_2713, bold_2713}
 };
 

@@ -109,7 +109,7 @@ static struct led_out led_out_of(struct dw_arena *arena, const struct dwi_chain 
                           .sizes = dw_arena_alloc(arena, chain->count, sizeof *out.sizes)};
     for (size_t i = 0; i < chain->count; i++) {
         const struct dwi_span *span = &chain->spans[i];
-        const dw_dot width = dwi_text_width(dwi_set_fractions(arena, span->text), DWI_BODY, false);
+        const dw_dot width = dwi_text_width(dwi_typeset(arena, span->text), DWI_BODY, false);
         const dw_dot needed = level ? width + 2 * AIR : DWI_BODY + AIR;
         if (span->to - span->from >= needed && (level || width <= 2 * DWI_CHAIN_INSIDE))
             continue;
@@ -166,59 +166,86 @@ static void draw_figure(struct dwi_pad *pad, bool level, dw_dot along, dw_dot ac
     dwi_text(pad, at.x, at.y + DWI_BODY * DWI_CAP / 200, (struct dwi_type){.anchor = anchor, .behind = DW_TONE_PAPER}, span->address, span->text);
 }
 
-/* Figures led out: a fine line from the middle of the span to the figure. Returns how far they reach. */
-static dw_dot draw_led_out(struct dwi_pad *pad, const struct dwi_chain *chain, const struct led_out *out, bool level)
+/* Where figures led out stand, counted from the line. */
+struct off_line {
+    dw_dot start; /* where their fine lines end in the first row */
+    dw_dot first; /* the first row of figures */
+    dw_dot step;  /* from row to row */
+    dw_dot reach; /* the far end of all */
+};
+
+static struct off_line off_line_of(struct dw_arena *arena, const struct dwi_chain *chain, const struct led_out *out, bool level)
 {
     dw_dot widest = 0;
     for (size_t i = 0; i < out->count; i++) {
-        const dw_dot width = dwi_text_width(dwi_set_fractions(pad->arena, chain->spans[out->spans[i]].text), DWI_BODY, false);
+        const dw_dot width = dwi_text_width(dwi_typeset(arena, chain->spans[out->spans[i]].text), DWI_BODY, false);
         widest = width > widest ? width : widest;
     }
-    const dw_dot start = level ? 700 : DWI_CHAIN_INSIDE + 200;
-    const dw_dot first = level ? start + DWI_BODY / 2 + 100 : start + AIR;
-    const dw_dot step = level ? ROW : widest + 2 * AIR;
+    struct off_line off = {.start = level ? 700 : DWI_CHAIN_INSIDE + 200, .step = level ? ROW : widest + 2 * AIR};
+    off.first = level ? off.start + DWI_BODY / 2 + 100 : off.start + AIR;
+    off.reach = level ? DWI_BODY / 2 : DWI_CHAIN_INSIDE;
+    if (out->count > 0)
+        off.reach = off.first + (dw_dot)(out->rows - 1) * off.step + (level ? DWI_BODY / 2 : widest);
+    return off;
+}
+
+/* Figures led out: a fine line from the middle of the span to the figure. */
+static void draw_led_out(struct dwi_pad *pad, const struct dwi_chain *chain, const struct led_out *out, bool level)
+{
+    const struct off_line off = off_line_of(pad->arena, chain, out, level);
     for (size_t i = 0; i < out->count; i++) {
         const struct dwi_span *span = &chain->spans[out->spans[i]];
-        const dw_dot row = (dw_dot)(i % out->rows) * step;
+        const dw_dot row = (dw_dot)(i % out->rows) * off.step;
         const dw_dot middle = (span->from + span->to) / 2;
         const struct place a = place_of(level, middle, chain->at);
-        const struct place b = place_of(level, level ? out->centers[i] : middle, chain->at + chain->side * (level ? start : start - 1000));
-        const struct place c = place_of(level, out->centers[i], chain->at + chain->side * (start + row));
+        const struct place b = place_of(level, level ? out->centers[i] : middle, chain->at + chain->side * (level ? off.start : off.start - 1000));
+        const struct place c = place_of(level, out->centers[i], chain->at + chain->side * (off.start + row));
         const dw_dot points[] = {a.x, a.y, b.x, b.y, c.x, c.y};
         dwi_polyline(pad, points, 3, DWI_HAIR, DW_TONE_COOL);
     }
     for (size_t i = 0; i < out->count; i++) {
-        const dw_dot row = (dw_dot)(i % out->rows) * step;
+        const dw_dot row = (dw_dot)(i % out->rows) * off.step;
         const enum dw_anchor anchor = level ? DW_ANCHOR_MIDDLE : chain->side > 0 ? DW_ANCHOR_START : DW_ANCHOR_END;
-        draw_figure(pad, level, out->centers[i], chain->at + chain->side * (first + row), anchor, &chain->spans[out->spans[i]]);
+        draw_figure(pad, level, out->centers[i], chain->at + chain->side * (off.first + row), anchor, &chain->spans[out->spans[i]]);
     }
-    if (out->count == 0)
-        return level ? DWI_BODY / 2 : DWI_CHAIN_INSIDE;
-    return first + (dw_dot)(out->rows - 1) * step + (level ? DWI_BODY / 2 : widest);
 }
 
-static dw_dot draw_chain(struct dwi_pad *pad, const struct dwi_chain *chain, bool level)
+/* The figures that are led out, arranged; none when they are too many to be read (the table of drawers has them). */
+static struct led_out arranged(struct dw_arena *arena, const struct dwi_chain *chain, bool level)
+{
+    struct led_out out = led_out_of(arena, chain, level);
+    if (!arrange(arena, &out, chain->low, chain->high))
+        out.count = 0;
+    return out;
+}
+
+dw_dot dwi_chain_reach(struct dw_arena *arena, const struct dwi_chain *chain, bool level)
+{
+    const struct led_out out = arranged(arena, chain, level);
+    return off_line_of(arena, chain, &out, level).reach;
+}
+
+static void draw_chain(struct dwi_pad *pad, const struct dwi_chain *chain, bool level)
 {
     if (chain->count == 0)
-        return 0;
+        return;
     draw_lines(pad, chain, level);
-    struct led_out out = led_out_of(pad->arena, chain, level);
+    const struct led_out led = led_out_of(pad->arena, chain, level);
     for (size_t i = 0; i < chain->count; i++)
-        if (!is_led_out(&out, i))
+        if (!is_led_out(&led, i))
             draw_figure(pad, level, (chain->spans[i].from + chain->spans[i].to) / 2, chain->at, DW_ANCHOR_MIDDLE, &chain->spans[i]);
-    if (!arrange(pad->arena, &out, chain->low, chain->high))
-        out.count = 0; /* too many to read: the table of drawers has them */
-    return draw_led_out(pad, chain, &out, level);
+    const struct led_out out = arranged(pad->arena, chain, level);
+    draw_led_out(pad, chain, &out, level);
 }
 
-dw_dot dwi_chain_level(struct dwi_pad *pad, const struct dwi_chain *chain)
+void dwi_chain_level(struct dwi_pad *pad, const struct dwi_chain *chain)
 {
-    return draw_chain(pad, chain, true);
+    draw_chain(pad, chain, true);
 }
 
-dw_dot dwi_chain_upright(struct dwi_pad *pad, const struct dwi_chain *chain)
+void dwi_chain_upright(struct dwi_pad *pad, const struct dwi_chain *chain)
 {
-    return draw_chain(pad, chain, false);
+    draw_chain(pad, chain, false);
 }
 
 void dwi_heights(struct dwi_pad *pad, dw_dot x, dw_dot floor, const struct dwi_height *heights, size_t count, dw_dot low, dw_dot high)

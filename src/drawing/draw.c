@@ -29,14 +29,35 @@ struct drawing {
     struct dw_scenes pages;
 };
 
+/* The frame's room on a scene of this size. */
+static struct dwi_box frame_room(struct dw_arena *arena, dw_dot width, dw_dot height)
+{
+    struct dwi_pad pad = dwi_pad_new(arena, "", width, height);
+    return dwi_frame(&pad, "", "");
+}
+
+/* Turns the paper when that shows the case larger. */
+static int64_t turn_paper(struct drawing *drawing, const struct dwi_banks *banks)
+{
+    const int64_t as_given = dwi_case_scale(drawing->arena, banks, frame_room(drawing->arena, drawing->width, drawing->height));
+    const int64_t turned = dwi_case_scale(drawing->arena, banks, frame_room(drawing->arena, drawing->height, drawing->width));
+    if (turned >= as_given)
+        return as_given;
+    const dw_dot width = drawing->width;
+    drawing->width = drawing->height;
+    drawing->height = width;
+    return turned;
+}
+
 static void case_body(void *context)
 {
     struct drawing *drawing = context;
     const struct dw_sized_case *of = &drawing->sizing->cases[drawing->first];
+    const struct dwi_banks banks = dwi_all_banks(drawing->sizing, drawing->first);
+    const int64_t scale = turn_paper(drawing, &banks);
     struct dwi_pad pad = dwi_pad_new(drawing->arena, of->path, drawing->width, drawing->height);
     const struct dwi_box room = dwi_frame(&pad, of->path, drawing->sizing->job->name);
-    const struct dwi_banks banks = dwi_all_banks(drawing->sizing, drawing->first);
-    dwi_draw_case_views(&pad, &banks, room);
+    dwi_draw_case_views(&pad, &banks, room, scale);
     drawing->scene = dwi_pad_scene(&pad);
 }
 

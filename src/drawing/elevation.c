@@ -16,10 +16,11 @@
 
 enum {
     LEFT_ROOM = 5200,    /* overall height */
-    TOP_ROOM = 2600,     /* overall width */
-    STRIP = 12400,       /* chain, figures led out, slide heights */
-    STRIP_CHAIN = 3000,  /* the chain's line within it */
-    STRIP_HEIGHTS = 8600 /* the slide heights' line within it */
+    TOP_ROOM = 3000,     /* overall width; the names of the strips */
+    FIRST_CHAIN = 1700,  /* the level chain of fronts under the case, and the one of members under that */
+    NEXT_CHAIN = 1300,
+    STRIP_CHAIN = 3000,  /* a strip's chain, from its left */
+    STRIP_AIR = 1700     /* between its chain's figures and the slide heights, and behind it */
 };
 
 struct dwi_banks dwi_all_banks(const struct dw_sizing *sizing, size_t case_index)
@@ -129,13 +130,13 @@ static const char *address_of_span(const struct dw_sized_bank *bank, dw_length t
     return bank->address;
 }
 
-static struct dwi_chain upright_chain(struct dwi_pad *pad, const struct dwi_banks *banks, const struct dw_sized_bank *bank, const struct dwi_view *view)
+static struct dwi_chain upright_chain(struct dw_arena *arena, const struct dwi_banks *banks, const struct dw_sized_bank *bank, const struct dwi_view *view)
 {
-    const struct edges edges = edges_of(pad->arena, banks, bank);
-    struct dwi_span *spans = dw_arena_alloc(pad->arena, edges.count, sizeof *spans);
+    const struct edges edges = edges_of(arena, banks, bank);
+    struct dwi_span *spans = dw_arena_alloc(arena, edges.count, sizeof *spans);
     for (size_t i = 0; i + 1 < edges.count; i++)
         spans[i] = (struct dwi_span){.from = dwi_y(view, edges.at[i]), .to = dwi_y(view, edges.at[i + 1]),
-                                     .text = dwi_length(pad->arena, banks->sizing->job, edges.at[i] - edges.at[i + 1]),
+                                     .text = dwi_length(arena, banks->sizing->job, edges.at[i] - edges.at[i + 1]),
                                      .address = address_of_span(bank, edges.at[i], edges.at[i + 1])};
     return (struct dwi_chain){.spans = spans, .count = edges.count - 1, .side = 1};
 }
@@ -163,19 +164,6 @@ static size_t first_alike(struct dw_arena *arena, const struct dwi_banks *banks,
     while (!banks_alike(arena, banks, bank_at(banks, i), bank_at(banks, bank)))
         i++;
     return i;
-}
-
-static size_t strip_count(struct dw_arena *arena, const struct dwi_banks *banks)
-{
-    size_t count = 0;
-    for (size_t b = 0; b < banks->count; b++)
-        count += first_alike(arena, banks, b) == b ? 1 : 0;
-    return count;
-}
-
-dw_dot dwi_elevation_margin_width(struct dw_arena *arena, const struct dwi_banks *banks)
-{
-    return LEFT_ROOM + (dw_dot)strip_count(arena, banks) * STRIP;
 }
 
 /* ---- the case --------------------------------------------------------------------------------------------- */
@@ -231,11 +219,11 @@ static const char *fill_word(enum dw_fill fill)
     return "";
 }
 
-/* The name of a drawer: the last part of its path. */
-static const char *short_name(const struct dw_sized_drawer *drawer)
+/* The last part of a path. */
+static const char *last_name(const char *path)
 {
-    const char *slash = strrchr(drawer->path, '/');
-    return slash == NULL ? drawer->path : slash + 1;
+    const char *slash = strrchr(path, '/');
+    return slash == NULL ? path : slash + 1;
 }
 
 static const char *front_size(struct dw_arena *arena, const struct dwi_banks *banks, const struct dw_sized_drawer *drawer)
@@ -249,7 +237,7 @@ static void label_front(struct dwi_pad *pad, const struct dwi_banks *banks, cons
 {
     const char *size = front_size(pad->arena, banks, drawer);
     const char *word = fill_word(drawer->drawer->fill);
-    const char *name = word[0] == '\0' ? short_name(drawer) : dw_arena_format(pad->arena, "%s %s", short_name(drawer), word);
+    const char *name = word[0] == '\0' ? last_name(drawer->path) : dw_arena_format(pad->arena, "%s %s", last_name(drawer->path), word);
     const char *line = dw_arena_format(pad->arena, "%s   %s", name, size);
     const dw_dot x = (at.x + at.x2) / 2;
     const dw_dot y = (at.y + at.y2) / 2 + DWI_BODY * DWI_CAP / 200;
@@ -259,9 +247,9 @@ static void label_front(struct dwi_pad *pad, const struct dwi_banks *banks, cons
     bold.bold = true;
     if (dwi_high(at) < DWI_BODY * 115 / 100)
         return; /* the strip beside has its figures */
-    if (dwi_text_width(dwi_set_fractions(pad->arena, line), DWI_BODY, false) <= room) {
+    if (dwi_text_width(dwi_typeset(pad->arena, line), DWI_BODY, false) <= room) {
         dwi_text(pad, x, y, type, drawer->address, line);
-    } else if (dwi_text_width(dwi_set_fractions(pad->arena, size), DWI_BODY, false) <= room && dwi_high(at) >= 2 * DWI_BODY * 125 / 100) {
+    } else if (dwi_text_width(dwi_typeset(pad->arena, size), DWI_BODY, false) <= room && dwi_high(at) >= 2 * DWI_BODY * 125 / 100) {
         dwi_text(pad, x, y - dwi_leading(DWI_BODY) / 2, bold, drawer->address, name);
         dwi_text(pad, x, y + dwi_leading(DWI_BODY) / 2, type, drawer->address, size);
     } else {
@@ -306,44 +294,81 @@ static void draw_bank(struct dwi_pad *pad, const struct dwi_banks *banks, const 
         draw_drawer(pad, banks, &bank->drawers[d], view);
 }
 
-/* ---- its dimensions --------------------------------------------------------------------------------------- */
+/* ---- the strips beside it ---------------------------------------------------------------------------------- */
 
-static void draw_strip(struct dwi_pad *pad, const struct dwi_banks *banks, size_t bank, const struct dwi_view *view, dw_dot x, struct dwi_box room)
+/* What stands beside the case for one bank (and those like it). */
+struct strip {
+    size_t bank;
+    struct dwi_chain chain;
+    struct dwi_height *heights;
+    size_t height_count;
+    dw_dot floor;              /* the case floor, from which they are measured */
+    dw_dot heights_at;         /* their line, from the strip's left */
+    dw_dot width;
+};
+
+static void add_heights(struct dw_arena *arena, const struct dwi_banks *banks, const struct dw_sized_bank *of, const struct dwi_view *view,
+                        struct strip *strip)
 {
-    const struct dw_sized_bank *of = bank_at(banks, bank);
-    struct dwi_chain chain = upright_chain(pad, banks, of, view);
-    chain.at = x + STRIP_CHAIN;
-    chain.object = chain.at;
-    chain.low = room.y + TOP_ROOM;
-    chain.high = room.y2;
-    dwi_chain_upright(pad, &chain);
-    struct dwi_height *heights = dw_arena_alloc(pad->arena, of->drawer_count, sizeof *heights);
-    size_t count = 0;
-    dw_dot floor = 0;
+    dw_dot widest = 0;
+    strip->heights = dw_arena_alloc(arena, of->drawer_count, sizeof *strip->heights);
     for (size_t d = 0; d < of->drawer_count; d++) {
         const struct dw_sized_drawer *drawer = &of->drawers[d];
         if (!has_center(banks, drawer))
             continue;
-        heights[count++] = (struct dwi_height){.at = dwi_y(view, center_y(banks, drawer)), .address = drawer->address,
-                                               .text = dwi_length(pad->arena, banks->sizing->job, drawer->slide_center.value)};
-        floor = dwi_y(view, center_y(banks, drawer) - drawer->slide_center.value);
+        const char *text = dwi_typeset(arena, dwi_length(arena, banks->sizing->job, drawer->slide_center.value));
+        const dw_dot width = dwi_text_width(text, DWI_BODY, false);
+        widest = width > widest ? width : widest;
+        strip->floor = dwi_y(view, center_y(banks, drawer) - drawer->slide_center.value);
+        strip->heights[strip->height_count++] = (struct dwi_height){.at = dwi_y(view, center_y(banks, drawer)), .text = text, .address = drawer->address};
     }
-    if (count > 0)
-        dwi_heights(pad, x + STRIP_HEIGHTS, floor, heights, count, room.y + TOP_ROOM, room.y2);
-    struct dw_text names = dw_text_in(pad->arena);
-    for (size_t b = bank; b < banks->count; b++)
-        if (first_alike(pad->arena, banks, b) == bank) {
-            const char *slash = strrchr(bank_at(banks, b)->path, '/');
-            dw_text_addf(&names, "%s%s", b == bank ? "" : ", ", slash == NULL ? bank_at(banks, b)->path : slash + 1);
-        }
-    const char *title = banks->of->bank_count == 1 ? "fronts, gaps" : names.bytes;
-    dwi_text(pad, x + 600, room.y + 900, (struct dwi_type){.size = DWI_NOTE, .bold = banks->of->bank_count > 1, .most = STRIP_HEIGHTS - 2200}, of->address, title);
-    if (count > 0)
-        dwi_text(pad, x + STRIP_HEIGHTS - 1400, room.y + 900, (struct dwi_type){.size = DWI_NOTE, .ink = DW_TONE_GRAY}, of->address, "slides at");
+    if (strip->height_count > 0)
+        strip->width = strip->heights_at + 1000 + widest + STRIP_AIR;
 }
 
+static struct strip strip_of(struct dw_arena *arena, const struct dwi_banks *banks, size_t bank, const struct dwi_view *view, struct dwi_box room)
+{
+    const struct dw_sized_bank *of = bank_at(banks, bank);
+    struct strip strip = {.bank = bank, .chain = upright_chain(arena, banks, of, view)};
+    strip.chain.low = room.y + TOP_ROOM;
+    strip.chain.high = room.y2;
+    strip.heights_at = STRIP_CHAIN + dwi_chain_reach(arena, &strip.chain, false) + STRIP_AIR;
+    strip.width = strip.heights_at;
+    add_heights(arena, banks, of, view, &strip);
+    return strip;
+}
+
+/* The names of the banks that a strip serves; with one bank alone there is no need to name it. */
+static const char *strip_title(struct dw_arena *arena, const struct dwi_banks *banks, size_t bank)
+{
+    if (banks->of->bank_count == 1)
+        return "fronts, gaps";
+    struct dw_text names = dw_text_in(arena);
+    for (size_t b = bank; b < banks->count; b++)
+        if (first_alike(arena, banks, b) == bank)
+            dw_text_addf(&names, "%s%s", b == bank ? "" : ", ", last_name(bank_at(banks, b)->path));
+    return names.bytes;
+}
+
+static void draw_strip(struct dwi_pad *pad, const struct dwi_banks *banks, struct strip *strip, dw_dot x, struct dwi_box room)
+{
+    const char *address = bank_at(banks, strip->bank)->address;
+    const char *title = strip_title(pad->arena, banks, strip->bank);
+    strip->chain.at = x + STRIP_CHAIN;
+    strip->chain.object = strip->chain.at;
+    dwi_chain_upright(pad, &strip->chain);
+    dwi_text(pad, x + 800, room.y + 900,
+             (struct dwi_type){.size = DWI_NOTE, .bold = banks->of->bank_count > 1, .most = strip->heights_at - 2600, .as_it_is = true}, address, title);
+    if (strip->height_count == 0)
+        return;
+    dwi_heights(pad, x + strip->heights_at, strip->floor, strip->heights, strip->height_count, room.y + TOP_ROOM, room.y2);
+    dwi_text(pad, x + strip->heights_at - 1200, room.y + 900, (struct dwi_type){.size = DWI_NOTE, .ink = DW_TONE_GRAY}, address, "slides at");
+}
+
+/* ---- the chains beneath and above -------------------------------------------------------------------------- */
+
 struct level_spans {
-    struct dwi_pad *pad;
+    struct dw_arena *arena;
     const struct dwi_banks *banks;
     const struct dwi_view *view;
     struct dwi_span *at;
@@ -357,41 +382,44 @@ static void span_to(struct level_spans *spans, dw_length to, const char *address
     if (to <= spans->reached)
         return;
     spans->at[spans->count++] = (struct dwi_span){.from = dwi_x(spans->view, spans->reached), .to = dwi_x(spans->view, to), .address = address,
-                                                  .text = dwi_length(spans->pad->arena, spans->banks->sizing->job, to - spans->reached)};
+                                                  .text = dwi_length(spans->arena, spans->banks->sizing->job, to - spans->reached)};
     spans->reached = to;
 }
 
-static struct level_spans level_spans_of(struct dwi_pad *pad, const struct dwi_banks *banks, const struct dwi_view *view)
+static struct level_spans level_spans_of(struct dw_arena *arena, const struct dwi_banks *banks, const struct dwi_view *view)
 {
-    return (struct level_spans){.pad = pad, .banks = banks, .view = view, .reached = dwi_banks_left(banks),
-                                .at = dw_arena_alloc(pad->arena, 2 * banks->count + 1, sizeof(struct dwi_span))};
-}
-
-static dw_dot draw_level(const struct level_spans *spans, dw_dot at, dw_dot object, dw_dot low, dw_dot high, int side)
-{
-    const struct dwi_chain chain = {.spans = spans->at, .count = spans->count, .at = at, .object = object, .side = side, .low = low, .high = high};
-    return dwi_chain_level(spans->pad, &chain);
+    return (struct level_spans){.arena = arena, .banks = banks, .view = view, .reached = dwi_banks_left(banks),
+                                .at = dw_arena_alloc(arena, 2 * banks->count + 1, sizeof(struct dwi_span))};
 }
 
 /* The widest front of a bank. */
 static struct dw_rectangle front_of(const struct dw_sized_bank *bank)
 {
-    struct dw_rectangle widest = bank->opening;
-    bool any = false;
+    struct dw_rectangle widest = {.x = bank->opening.x};
     for (size_t d = 0; d < bank->drawer_count; d++)
-        if (!any || bank->drawers[d].front.width > widest.width) {
+        if (bank->drawers[d].front.width > widest.width)
             widest = bank->drawers[d].front;
-            any = true;
-        }
     return widest;
 }
 
-static void draw_level_chains(struct dwi_pad *pad, const struct dwi_banks *banks, const struct dwi_view *view, struct dwi_box room)
+/* Where a level chain's figures may stand: under the case and a little to both sides of it. */
+static struct dwi_chain level_chain(const struct level_spans *spans, dw_dot at, dw_dot object, int side)
 {
-    const dw_dot low = dwi_y(view, 0);
-    const dw_dot right = dwi_x(view, dwi_banks_right(banks)) + 2000;
-    struct level_spans fronts = level_spans_of(pad, banks, view);
-    struct level_spans members = level_spans_of(pad, banks, view);
+    return (struct dwi_chain){.spans = spans->at, .count = spans->count, .at = at, .object = object, .side = side,
+                              .low = dwi_x(spans->view, dwi_banks_left(spans->banks)) - 3500,
+                              .high = dwi_x(spans->view, dwi_banks_right(spans->banks)) + 1800};
+}
+
+/* The chains beneath: fronts with their gaps, members with openings. */
+struct level_chains {
+    struct dwi_chain fronts, members;
+    dw_dot low; /* under the last figure */
+};
+
+static struct level_chains level_chains_of(struct dw_arena *arena, const struct dwi_banks *banks, const struct dwi_view *view)
+{
+    struct level_spans fronts = level_spans_of(arena, banks, view);
+    struct level_spans members = level_spans_of(arena, banks, view);
     for (size_t b = 0; b < banks->count; b++) {
         const struct dw_sized_bank *bank = bank_at(banks, b);
         const struct dw_rectangle front = front_of(bank);
@@ -402,42 +430,77 @@ static void draw_level_chains(struct dwi_pad *pad, const struct dwi_banks *banks
     }
     span_to(&fronts, dwi_banks_right(banks), banks->of->address);
     span_to(&members, dwi_banks_right(banks), banks->of->address);
-    dw_dot at = low + 1700;
-    at += draw_level(&fronts, at, low, room.x, right, 1) + 1100;
-    draw_level(&members, at, low, room.x, right, 1);
-    struct level_spans whole = level_spans_of(pad, banks, view);
+    const dw_dot low = dwi_y(view, 0);
+    struct level_chains chains = {.fronts = level_chain(&fronts, low + FIRST_CHAIN, low, 1)};
+    const dw_dot next = chains.fronts.at + dwi_chain_reach(arena, &chains.fronts, true) + NEXT_CHAIN;
+    chains.members = level_chain(&members, next, low, 1);
+    chains.low = next + dwi_chain_reach(arena, &chains.members, true) + 600;
+    return chains;
+}
+
+static void draw_overall(struct dwi_pad *pad, const struct dwi_banks *banks, const struct dwi_view *view, struct dwi_box room)
+{
+    struct level_spans whole = level_spans_of(pad->arena, banks, view);
     span_to(&whole, dwi_banks_right(banks), banks->of->address);
     const dw_dot top = dwi_y(view, banks->of->height);
-    draw_level(&whole, top - 1500, top, room.x, right, -1);
-}
-
-static void draw_height(struct dwi_pad *pad, const struct dwi_banks *banks, const struct dwi_view *view, struct dwi_box room)
-{
+    const struct dwi_chain width = level_chain(&whole, top - 1500, top, -1);
+    dwi_chain_level(pad, &width);
     const dw_dot left = dwi_x(view, dwi_banks_left(banks));
-    const struct dwi_span whole = {.from = dwi_y(view, banks->of->height), .to = dwi_y(view, 0), .address = banks->of->address,
-                                   .text = dwi_length(pad->arena, banks->sizing->job, banks->of->height)};
-    const struct dwi_chain chain = {.spans = &whole, .count = 1, .at = left - 2400, .object = left - 200, .side = -1, .low = room.y, .high = room.y2};
-    dwi_chain_upright(pad, &chain);
+    const struct dwi_span high = {.from = top, .to = dwi_y(view, 0), .address = banks->of->address,
+                                  .text = dwi_length(pad->arena, banks->sizing->job, banks->of->height)};
+    const struct dwi_chain height = {.spans = &high, .count = 1, .at = left - 2400, .object = left - 200, .side = -1, .low = room.y, .high = room.y2};
+    dwi_chain_upright(pad, &height);
 }
 
-struct dwi_view dwi_draw_elevation(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_box room, int64_t scale)
+static struct dwi_view view_in(const struct dwi_banks *banks, struct dwi_box room, int64_t scale)
 {
-    struct dwi_view view = {.scale = scale, .y_up = true};
-    view.x = room.x + LEFT_ROOM - dwi_dots(dwi_banks_left(banks), scale);
-    view.y = room.y + TOP_ROOM + dwi_dots(banks->of->height, scale);
+    return (struct dwi_view){.x = room.x + LEFT_ROOM - dwi_dots(dwi_banks_left(banks), scale),
+                             .y = room.y + TOP_ROOM + dwi_dots(banks->of->height, scale), .scale = scale, .y_up = true};
+}
+
+struct dwi_extent dwi_elevation_extent(struct dw_arena *arena, const struct dwi_banks *banks, struct dwi_box room, int64_t scale)
+{
+    const struct dwi_view view = view_in(banks, room, scale);
+    struct dwi_extent extent = {.width = dwi_x(&view, dwi_banks_right(banks)) + STRIP_AIR - room.x,
+                                .height = level_chains_of(arena, banks, &view).low - room.y};
+    for (size_t b = 0; b < banks->count; b++)
+        if (first_alike(arena, banks, b) == b)
+            extent.width += strip_of(arena, banks, b, &view, room).width;
+    return extent;
+}
+
+dw_dot dwi_draw_elevation(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_box room, int64_t scale)
+{
+    const struct dwi_view view = view_in(banks, room, scale);
     draw_outline(pad, banks, &view);
     for (size_t b = 0; b < banks->count; b++)
         draw_bank(pad, banks, bank_at(banks, b), &view);
-    draw_level_chains(pad, banks, &view, room);
-    draw_height(pad, banks, &view, room);
-    dw_dot x = dwi_x(&view, dwi_banks_right(banks)) + 1500;
-    const struct dwi_box strips = {room.x, room.y, room.x2, dwi_y(&view, 0) + 600};
-    for (size_t b = 0; b < banks->count; b++)
-        if (first_alike(pad->arena, banks, b) == b) {
-            draw_strip(pad, banks, b, &view, x, strips);
-            x += STRIP;
-        }
-    return view;
+    const struct level_chains chains = level_chains_of(pad->arena, banks, &view);
+    dwi_chain_level(pad, &chains.members);
+    dwi_chain_level(pad, &chains.fronts);
+    draw_overall(pad, banks, &view, room);
+    dw_dot x = dwi_x(&view, dwi_banks_right(banks)) + STRIP_AIR;
+    for (size_t b = 0; b < banks->count; b++) {
+        if (first_alike(pad->arena, banks, b) != b)
+            continue;
+        struct strip strip = strip_of(pad->arena, banks, b, &view, room);
+        if (x + strip.width > room.x2 + STRIP_AIR)
+            break; /* no room for more: the table of drawers has them */
+        draw_strip(pad, banks, &strip, x, room);
+        x += strip.width;
+    }
+    return chains.low;
+}
+
+int64_t dwi_elevation_scale(struct dw_arena *arena, const struct dwi_banks *banks, struct dwi_box room)
+{
+    int64_t scale = dwi_scale_for(dwi_banks_right(banks) - dwi_banks_left(banks), banks->of->height, dwi_wide(room), dwi_high(room));
+    for (; scale <= DWI_SCALE_MOST; scale++) {
+        const struct dwi_extent extent = dwi_elevation_extent(arena, banks, room, scale);
+        if (extent.width <= dwi_wide(room) && extent.height <= dwi_high(room))
+            break;
+    }
+    return scale;
 }
 
 void dwi_draw_thumbnail(struct dwi_pad *pad, const struct dw_sizing *sizing, size_t case_index, struct dwi_box room)
@@ -460,7 +523,7 @@ void dwi_draw_thumbnail(struct dwi_pad *pad, const struct dw_sizing *sizing, siz
             if (dwi_high(at) >= 1000 && dwi_wide(at) >= 2500)
                 dwi_text(pad, (at.x + at.x2) / 2, (at.y + at.y2) / 2 + DWI_NOTE * DWI_CAP / 200,
                          (struct dwi_type){.size = DWI_NOTE, .anchor = DW_ANCHOR_MIDDLE, .most = dwi_wide(at) - 400, .within = within}, drawer->address,
-                         short_name(drawer));
+                         last_name(drawer->path));
         }
     }
     dwi_line(pad, room.x, view.y, room.x2, view.y, DWI_LINE, DW_TONE_INK);

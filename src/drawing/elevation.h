@@ -16,24 +16,34 @@ struct dwi_banks dwi_all_banks(const struct dw_sizing *sizing, size_t case_index
 dw_length dwi_banks_left(const struct dwi_banks *banks);
 dw_length dwi_banks_right(const struct dwi_banks *banks);
 
-/* The front elevation, dimensioned, in `room`, at 1 : scale. Its lower left corner stands where the returned view says. */
-struct dwi_view dwi_draw_elevation(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_box room, int64_t scale);
+/* The front elevation, dimensioned, in the upper left of `room` at 1 : scale. Returns the y under the last dimension. */
+dw_dot dwi_draw_elevation(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_box room, int64_t scale);
 
-/* What its dimensions take beside the case itself, for choosing a scale: breadth and height. */
-dw_dot dwi_elevation_margin_width(struct dw_arena *arena, const struct dwi_banks *banks);
-enum { DWI_ELEVATION_MARGIN_HEIGHT = 11000 };
+/* Breadth and height that it takes at that scale, dimensions and all. */
+struct dwi_extent {
+    dw_dot width, height;
+};
+struct dwi_extent dwi_elevation_extent(struct dw_arena *arena, const struct dwi_banks *banks, struct dwi_box room, int64_t scale);
 
 /* Fronts alone, small, with their names where they fit. */
 void dwi_draw_thumbnail(struct dwi_pad *pad, const struct dw_sizing *sizing, size_t case_index, struct dwi_box room);
 
-/* The plan section, dimensioned, its left outside edge at x and its front's face at y, depth downward or as it lies on the page. */
-void dwi_draw_section(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_box room, int64_t scale);
-enum { DWI_SECTION_MARGIN_WIDTH = 12000, DWI_SECTION_MARGIN_HEIGHT = 9500 };
+/* The plan section, dimensioned, front toward the reader; likewise. */
+dw_dot dwi_draw_section(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_box room, int64_t scale);
+struct dwi_extent dwi_section_extent(const struct dwi_banks *banks, int64_t scale);
 
-/* Depth of the case from its face to its back, as far as it is known; else of the deepest box. */
-dw_length dwi_section_depth(const struct dwi_banks *banks);
+/* The least scale (the largest drawing) at which each, or the one over the other, fits the room; a scale past DWI_SCALE_MOST means that it
+ * does not. */
+enum { DWI_SCALE_MOST = 200 };
+int64_t dwi_elevation_scale(struct dw_arena *arena, const struct dwi_banks *banks, struct dwi_box room);
+int64_t dwi_section_scale(const struct dwi_banks *banks, struct dwi_box room);
+int64_t dwi_case_scale(struct dw_arena *arena, const struct dwi_banks *banks, struct dwi_box room);
 
-/* Elevation over section in one room, both to one scale; says the scale beneath. */
-void dwi_draw_case_views(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_box room);
+/* Elevation over section at one scale; says the scale beneath. */
+void dwi_draw_case_views(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_box room, int64_t scale);
+
+/* "1 : 10. Lengths in inches. ..." in the lower left of a room, and the height it takes. */
+void dwi_draw_caption(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_box room, int64_t scale, const char *what);
+enum { DWI_CAPTION_HIGH = 1500 };
 
 #endif

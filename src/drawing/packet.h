@@ -18,7 +18,18 @@ void dwi_packet_cautions(struct dwi_packet *packet);
 void dwi_packet_stick(struct dwi_packet *packet);
 void dwi_packet_labels(struct dwi_packet *packet);
 
-/* Warnings among the faults. */
-size_t dwi_warning_count(const struct dw_faults *faults);
+/* An address of the job as the names people gave: "Chest/A/1". The address itself where it is of no case. */
+const char *dwi_place_name(const struct dwi_packet *packet, const char *address);
+
+/* The warnings, each said once with all its places. */
+struct dwi_caution {
+    const struct dw_fault *fault;
+    const char *places;
+};
+struct dwi_cautions {
+    const struct dwi_caution *at;
+    size_t count;
+};
+struct dwi_cautions dwi_cautions_of(const struct dwi_packet *packet);
 
 #endif

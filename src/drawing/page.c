@@ -7,7 +7,7 @@
 
 #include <drawerwright/memory.h>
 
-enum { ROW_AIR = 420, CELL_AIR = 300, TICK_SIZE = 850 };
+enum { ROW_AIR = 420, CELL_AIR = 300, RIGHT_AIR = 900, TICK_SIZE = 850 };
 
 static void draw_slashed_line(struct dwi_pad *pad, dw_dot x, dw_dot x2, dw_dot y)
 {
@@ -103,9 +103,9 @@ static void draw_table_head(struct dwi_flow *flow)
     for (size_t c = 0; c < flow->column_count; c++) {
         const struct dwi_column *column = &flow->columns[c];
         const bool right = column->align == DWI_RIGHT;
-        dwi_text(pad, right ? x + column->width - CELL_AIR : x, flow->y + DWI_NOTE,
+        dwi_text(pad, right ? x + column->width - RIGHT_AIR : x, flow->y + DWI_NOTE,
                  (struct dwi_type){.size = DWI_NOTE, .ink = DW_TONE_GRAY, .anchor = right ? DW_ANCHOR_END : DW_ANCHOR_START,
-                                   .most = column->width - CELL_AIR}, "", column->title);
+                                   .most = column->width - (right ? RIGHT_AIR : CELL_AIR)}, "", column->title);
         x += column->width;
     }
     flow->y += DWI_NOTE + 500;
@@ -129,6 +129,8 @@ void dwi_flow_gap(struct dwi_flow *flow, dw_dot height)
 void dwi_flow_heading(struct dwi_flow *flow, const char *text, const char *behind)
 {
     flow->column_count = 0;
+    if (flow->y > flow->packet->room.y)
+        flow->y += 900;
     dwi_flow_need(flow, 6000);
     struct dwi_pad *pad = dwi_page_now(flow->packet);
     const dw_dot y = flow->y + DWI_HEADING;
@@ -159,19 +161,26 @@ void dwi_flow_table(struct dwi_flow *flow, const struct dwi_column *columns, siz
 static struct dwi_type cell_type(const struct dwi_column *column)
 {
     const enum dw_anchor anchor = column->align == DWI_RIGHT ? DW_ANCHOR_END : column->align == DWI_MIDDLE ? DW_ANCHOR_MIDDLE : DW_ANCHOR_START;
-    return (struct dwi_type){.bold = column->bold, .anchor = anchor, .most = column->width - CELL_AIR, .as_it_is = column->as_it_is};
+    return (struct dwi_type){.size = column->size == 0 ? DWI_BODY : column->size, .bold = column->bold, .anchor = anchor,
+                             .most = column->width - (column->align == DWI_RIGHT ? RIGHT_AIR : CELL_AIR), .as_it_is = column->as_it_is};
 }
 
 static void draw_cell(struct dwi_pad *pad, const struct dwi_column *column, dw_dot x, dw_dot y, const char *address, const char *text)
 {
     const struct dwi_type type = cell_type(column);
-    const dw_dot at = column->align == DWI_RIGHT ? x + column->width - CELL_AIR : column->align == DWI_MIDDLE ? x + column->width / 2 : x;
+    const dw_dot at = column->align == DWI_RIGHT ? x + column->width - RIGHT_AIR : column->align == DWI_MIDDLE ? x + column->width / 2 : x;
     if (column->tick)
         dwi_rectangle(pad, (struct dwi_box){x + 100, y - TICK_SIZE + 100, x + 100 + TICK_SIZE, y + 100}, DWI_FINE, DW_TONE_INK, DW_TONE_PAPER, "");
     else if (column->wrap)
         dwi_paragraph(pad, at, y, type, address, text);
     else
         dwi_text(pad, at, y, type, address, text);
+}
+
+void dwi_flow_rule(struct dwi_flow *flow)
+{
+    if (flow->y > flow->packet->room.y)
+        dwi_line(dwi_page_now(flow->packet), flow->x, flow->y, flow->x + flow->width, flow->y, DWI_FINE, DW_TONE_GRAY);
 }
 
 void dwi_flow_row(struct dwi_flow *flow, const char *address, const char *const *cells)

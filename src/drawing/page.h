@@ -40,6 +40,7 @@ struct dwi_column {
     enum dwi_align align;
     bool wrap;            /* long texts go on in a next line; else they are shortened */
     bool bold;
+    dw_dot size;          /* 0: DWI_BODY */
     bool tick;            /* an empty box to tick; its text is ignored */
     bool as_it_is;        /* no fractions are set: paths, marks */
 };
@@ -61,6 +62,8 @@ void dwi_flow_gap(struct dwi_flow *flow, dw_dot height);
 void dwi_flow_heading(struct dwi_flow *flow, const char *text, const char *behind);
 void dwi_flow_paragraph(struct dwi_flow *flow, struct dwi_type type, const char *address, const char *text);
 void dwi_flow_table(struct dwi_flow *flow, const struct dwi_column *columns, size_t count);
+/* A stronger line under the row set last: a group ends. */
+void dwi_flow_rule(struct dwi_flow *flow);
 /* One row of the table: a text for each column. */
 void dwi_flow_row(struct dwi_flow *flow, const char *address, const char *const *cells);
 

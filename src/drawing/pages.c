@@ -5,6 +5,8 @@
 #include "packet.h"
 #include "sheetdraw.h"
 
+enum { SMALLEST_SCALE = 20 }; /* 1 : 20 shows a gap of 1/8 in as a line */
+
 /* Sheets that are cut alike are drawn once; the drawing names the others. */
 void dwi_packet_sheets(struct dwi_packet *packet)
 {
@@ -20,16 +22,65 @@ void dwi_packet_sheets(struct dwi_packet *packet)
         }
 }
 
+/* Banks first .. first + count of a case's banks, one elevation and one section. */
+static void draw_pages(struct dwi_packet *packet, const struct dwi_banks *banks, const char *name)
+{
+    struct dwi_pad *pad = dwi_page(packet, dw_arena_format(packet->arena, "%s: elevation", name));
+    struct dwi_box room = packet->room;
+    room.y2 -= DWI_CAPTION_HIGH;
+    int64_t scale = dwi_elevation_scale(packet->arena, banks, room);
+    dwi_draw_elevation(pad, banks, room, scale);
+    dwi_draw_caption(pad, banks, packet->room, scale, "Slide heights are from the case floor.");
+    pad = dwi_page(packet, dw_arena_format(packet->arena, "%s: plan section", name));
+    scale = dwi_section_scale(banks, room);
+    dwi_draw_section(pad, banks, room, scale);
+    dwi_draw_caption(pad, banks, packet->room, scale, "The uppermost drawer of each bank, seen from above, the front below.");
+}
+
+/* Group `index` of `pages` groups of a case's banks, as even as can be. */
+static struct dwi_banks group_of(const struct dwi_banks *all, size_t pages, size_t index)
+{
+    struct dwi_banks group = *all;
+    group.first = all->count * index / pages;
+    group.count = all->count * (index + 1) / pages - group.first;
+    return group;
+}
+
+/* On how many pages a case's banks are drawn: so many that each group stands at least at SMALLEST_SCALE, if that can be had. */
+static size_t pages_for(struct dwi_packet *packet, const struct dwi_banks *all, struct dwi_box room)
+{
+    size_t pages = 1;
+    for (; pages < all->count; pages++) {
+        bool legible = true;
+        for (size_t i = 0; i < pages && legible; i++) {
+            const struct dwi_banks group = group_of(all, pages, i);
+            legible = dwi_elevation_scale(packet->arena, &group, room) <= SMALLEST_SCALE;
+        }
+        if (legible)
+            break;
+    }
+    return pages;
+}
+
+static void draw_case(struct dwi_packet *packet, const struct dw_sizing *sizing, size_t case_index)
+{
+    const struct dwi_banks all = dwi_all_banks(sizing, case_index);
+    struct dwi_box room = packet->room;
+    room.y2 -= DWI_CAPTION_HIGH;
+    const size_t pages = pages_for(packet, &all, room);
+    for (size_t i = 0; i < pages && all.count > 0; i++) {
+        const struct dwi_banks group = group_of(&all, pages, i);
+        const char *name = pages == 1 ? all.of->path
+                                      : dw_arena_format(packet->arena, "%s, banks %zu to %zu", all.of->path, group.first + 1, group.first + group.count);
+        draw_pages(packet, &group, name);
+    }
+}
+
 void dwi_packet_cases(struct dwi_packet *packet)
 {
     const struct dw_layouts *layouts = packet->purchase->layouts;
     packet->part = "Elevations and sections";
     for (size_t j = 0; j < layouts->job_count; j++)
-        for (size_t c = 0; c < layouts->jobs[j]->sizing->case_count; c++) {
-            const struct dwi_banks banks = dwi_all_banks(layouts->jobs[j]->sizing, c);
-            if (banks.count == 0)
-                continue;
-            struct dwi_pad *pad = dwi_page(packet, banks.of->path);
-            dwi_draw_case_views(pad, &banks, packet->room);
-        }
+        for (size_t c = 0; c < layouts->jobs[j]->sizing->case_count; c++)
+            draw_case(packet, layouts->jobs[j]->sizing, c);
 }

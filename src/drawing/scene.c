@@ -5,7 +5,7 @@
 
 struct dwi_pad dwi_pad_new(struct dw_arena *arena, const char *title, dw_dot width, dw_dot height)
 {
-    return (struct dwi_pad){.arena = arena, .title = dwi_set_fractions(arena, title), .width = width, .height = height};
+    return (struct dwi_pad){.arena = arena, .title = dwi_typeset(arena, title), .width = width, .height = height};
 }
 
 struct dw_scene dwi_pad_scene(const struct dwi_pad *pad)
@@ -89,7 +89,7 @@ static dw_dot add_text(struct dwi_pad *pad, dw_dot x, dw_dot y, struct dwi_type 
 dw_dot dwi_text(struct dwi_pad *pad, dw_dot x, dw_dot y, struct dwi_type type, const char *address, const char *text)
 {
     type = with_defaults(type);
-    const char *ready = dwi_set_fractions(pad->arena, text);
+    const char *ready = dwi_typeset(pad->arena, text);
     if (type.as_it_is)
         ready = text;
     if (type.most != 0)
@@ -105,7 +105,7 @@ dw_dot dwi_leading(dw_dot size)
 dw_dot dwi_paragraph(struct dwi_pad *pad, dw_dot x, dw_dot y, struct dwi_type type, const char *address, const char *text)
 {
     type = with_defaults(type);
-    const char *rest = dwi_set_fractions(pad->arena, text);
+    const char *rest = dwi_typeset(pad->arena, text);
     while (rest[0] != '\0') {
         const char *next = rest;
         const size_t length = dwi_first_line(rest, type.size, type.bold, type.most, &next);
@@ -120,7 +120,7 @@ size_t dwi_paragraph_lines(struct dw_arena *arena, struct dwi_type type, const c
 {
     type = with_defaults(type);
     size_t lines = 0;
-    for (const char *rest = dwi_set_fractions(arena, text); rest[0] != '\0'; lines++)
+    for (const char *rest = dwi_typeset(arena, text); rest[0] != '\0'; lines++)
         (void)dwi_first_line(rest, type.size, type.bold, type.most, &rest);
     return lines;
 }

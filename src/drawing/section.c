@@ -10,7 +10,7 @@
 #include "dimension.h"
 #include "elevation.h"
 
-enum { LEFT_ROOM = 5200 };
+enum { LEFT_ROOM = 5200, TOP_ROOM = 1800, RIGHT_ROOM = 15500, BOTTOM_ROOM = 4600, BOX_CHAIN = 3400, SLIDE_CHAIN = 10600 };
 
 /* What is drawn of one bank. */
 struct cut_drawer {
@@ -71,13 +71,22 @@ static dw_length deepest(const struct dwi_banks *banks)
     return depth;
 }
 
+/* How far the fronts stand before the face. */
+static dw_length proud_of(const struct dwi_banks *banks)
+{
+    dw_length proud = 0;
+    for (size_t b = 0; b < banks->count; b++)
+        proud = dw_most(proud, -cut_of(banks, &banks->of->banks[banks->first + b]).front_from);
+    return proud;
+}
+
 static dw_length back_of(const struct dwi_banks *banks)
 {
     const dw_length back = banks->of->source->back;
     return back > 0 ? back : 0;
 }
 
-dw_length dwi_section_depth(const struct dwi_banks *banks)
+static dw_length section_depth(const struct dwi_banks *banks)
 {
     if (banks->of->inside_depth != DW_LENGTH_UNSET && banks->of->inside_depth > 0)
         return banks->of->inside_depth + back_of(banks);
@@ -103,7 +112,7 @@ static void draw_carcass(struct dwi_pad *pad, const struct dwi_banks *banks, con
     const struct dw_sized_case *of = banks->of;
     const bool framed = of->source->style == DW_FACE_FRAME && of->source->frame_thickness > 0;
     const dw_length frame = framed ? of->source->frame_thickness : 0;
-    const dw_length depth = dwi_section_depth(banks);
+    const dw_length depth = section_depth(banks);
     const dw_length inner = depth - back_of(banks);
     const dw_length side = of->inside_width > 0 && of->inside_width < of->width ? (of->width - of->inside_width) / 2 : of->opening.x;
     const dw_length left = dwi_banks_left(banks);
@@ -206,7 +215,7 @@ static void add_span(struct spans *spans, dw_dot from, dw_dot to, const char *te
 }
 
 /* Across: from the left end of what is shown over clearances and boxes to the right end. */
-static void dimension_width(struct dwi_pad *pad, const struct dwi_banks *banks, const struct dwi_view *view, dw_dot low, struct dwi_box room)
+static void dimension_width(struct dwi_pad *pad, const struct dwi_banks *banks, const struct dwi_view *view, dw_dot low)
 {
     const struct dw_job *job = banks->sizing->job;
     struct spans spans = {.at = dw_arena_alloc(pad->arena, 4 * banks->count + 1, sizeof *spans.at)};
@@ -231,8 +240,8 @@ static void dimension_width(struct dwi_pad *pad, const struct dwi_banks *banks, 
     const dw_length right = dwi_banks_right(banks);
     if (right > reached)
         add_span(&spans, dwi_x(view, reached), dwi_x(view, right), dwi_length(pad->arena, job, right - reached), banks->of->address);
-    const struct dwi_chain chain = {.spans = spans.at, .count = spans.count, .at = low + 1500, .object = low, .side = 1, .low = room.x,
-                                    .high = dwi_x(view, right) + 3000};
+    const struct dwi_chain chain = {.spans = spans.at, .count = spans.count, .at = low + 1500, .object = low, .side = 1,
+                                    .low = dwi_x(view, dwi_banks_left(banks)) - 4000, .high = dwi_x(view, right) + 2400};
     dwi_chain_level(pad, &chain);
 }
 
@@ -250,10 +259,15 @@ static void dimension_depths(struct dwi_pad *pad, const struct dwi_banks *banks,
     dwi_chain_upright(pad, &chain);
 }
 
+static void name_chain(struct dwi_pad *pad, dw_dot x, dw_dot y, const char *name)
+{
+    dwi_text(pad, x, y, (struct dwi_type){.size = DWI_NOTE, .anchor = DW_ANCHOR_MIDDLE, .ink = DW_TONE_GRAY}, "", name);
+}
+
 static void dimension_depth(struct dwi_pad *pad, const struct dwi_banks *banks, const struct dwi_view *view, struct dwi_box room)
 {
     const dw_dot x = dwi_x(view, dwi_banks_right(banks));
-    const dw_length depth = dwi_section_depth(banks);
+    const dw_length depth = section_depth(banks);
     const dw_length inner = depth - back_of(banks);
     for (size_t b = 0; b < banks->count; b++) {
         const struct cut_drawer cut = cut_of(banks, &banks->of->banks[banks->first + b]);
@@ -261,52 +275,80 @@ static void dimension_depth(struct dwi_pad *pad, const struct dwi_banks *banks, 
             continue;
         const dw_length box[] = {depth, inner, cut.box_to, cut.box_from, cut.front_from};
         const dw_length slide[] = {depth, cut.slide_to, cut.slide_from, 0};
-        dimension_depths(pad, banks, view, box, sizeof box / sizeof *box, x + 3400, room);
-        dwi_text(pad, x + 3400, room.y + 700, (struct dwi_type){.size = DWI_NOTE, .anchor = DW_ANCHOR_MIDDLE, .ink = DW_TONE_GRAY}, "", "front, box");
         if (cut.slide_from != cut.slide_to) {
-            dimension_depths(pad, banks, view, slide, sizeof slide / sizeof *slide, x + 10600, room);
-            dwi_text(pad, x + 10600, room.y + 700, (struct dwi_type){.size = DWI_NOTE, .anchor = DW_ANCHOR_MIDDLE, .ink = DW_TONE_GRAY}, "", "slide");
+            dimension_depths(pad, banks, view, slide, sizeof slide / sizeof *slide, x + SLIDE_CHAIN, room);
+            name_chain(pad, x + SLIDE_CHAIN, room.y + 700, "slide");
         }
+        dimension_depths(pad, banks, view, box, sizeof box / sizeof *box, x + BOX_CHAIN, room);
+        name_chain(pad, x + BOX_CHAIN, room.y + 700, "front, box");
         return;
     }
 }
 
-void dwi_draw_section(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_box room, int64_t scale)
+dw_dot dwi_draw_section(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_box room, int64_t scale)
 {
     struct dwi_view view = {.scale = scale, .y_up = true};
-    const dw_length depth = dwi_section_depth(banks);
     view.x = room.x + LEFT_ROOM - dwi_dots(dwi_banks_left(banks), scale);
-    view.y = room.y + 1600 + dwi_dots(depth, scale);
-    dw_length proud = 0;
+    view.y = room.y + TOP_ROOM + dwi_dots(section_depth(banks), scale);
     draw_carcass(pad, banks, &view);
     for (size_t b = 0; b < banks->count; b++) {
         const struct cut_drawer cut = cut_of(banks, &banks->of->banks[banks->first + b]);
         if (cut.drawer == NULL)
             continue;
-        proud = dw_least(proud, cut.front_from);
         draw_box(pad, banks, &cut, &view);
         draw_slides(pad, &cut, &view);
         label_box(pad, banks, &cut, &view);
     }
-    const dw_dot low = dwi_y(&view, proud);
-    dimension_width(pad, banks, &view, low, room);
-    dimension_depth(pad, banks, &view, (struct dwi_box){room.x, room.y, room.x2, low + 2200});
+    const dw_dot low = dwi_y(&view, -proud_of(banks));
+    dimension_width(pad, banks, &view, low);
+    dimension_depth(pad, banks, &view, (struct dwi_box){room.x, room.y, room.x2, low + 2400});
+    return low + BOTTOM_ROOM;
 }
 
-void dwi_draw_case_views(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_box room)
+struct dwi_extent dwi_section_extent(const struct dwi_banks *banks, int64_t scale)
 {
-    const dw_length wide = dwi_banks_right(banks) - dwi_banks_left(banks);
-    const dw_length depth = dwi_section_depth(banks) + 2 * DW_INCH;
-    dw_dot margin = dwi_elevation_margin_width(pad->arena, banks);
-    if (margin < LEFT_ROOM + DWI_SECTION_MARGIN_WIDTH)
-        margin = LEFT_ROOM + DWI_SECTION_MARGIN_WIDTH;
-    const dw_dot room_width = dwi_wide(room) - margin;
-    const dw_dot room_height = dwi_high(room) - DWI_ELEVATION_MARGIN_HEIGHT - DWI_SECTION_MARGIN_HEIGHT;
-    const int64_t scale = dwi_scale_for(wide, banks->of->height + depth, room_width < 7200 ? 7200 : room_width, room_height < 7200 ? 7200 : room_height);
-    const struct dwi_view view = dwi_draw_elevation(pad, banks, room, scale);
-    const dw_dot under = dwi_y(&view, 0) + DWI_ELEVATION_MARGIN_HEIGHT - 2600;
-    dwi_text(pad, room.x, under, (struct dwi_type){.size = DWI_NOTE, .ink = DW_TONE_GRAY}, banks->of->address,
-             dw_arena_format(pad->arena, "Elevation above, plan section below, both 1 : %lld. Lengths in %s. Slide heights are from the case floor.",
-                             (long long)scale, dw_unit_word(banks->sizing->job->unit)));
-    dwi_draw_section(pad, banks, (struct dwi_box){room.x, under + 600, room.x2, room.y2}, scale);
+    return (struct dwi_extent){LEFT_ROOM + dwi_dots(dwi_banks_right(banks) - dwi_banks_left(banks), scale) + RIGHT_ROOM,
+                               TOP_ROOM + dwi_dots(section_depth(banks) + proud_of(banks), scale) + BOTTOM_ROOM};
+}
+
+int64_t dwi_section_scale(const struct dwi_banks *banks, struct dwi_box room)
+{
+    int64_t scale = 1;
+    for (; scale <= DWI_SCALE_MOST; scale++) {
+        const struct dwi_extent extent = dwi_section_extent(banks, scale);
+        if (extent.width <= dwi_wide(room) && extent.height <= dwi_high(room))
+            break;
+    }
+    return scale;
+}
+
+int64_t dwi_case_scale(struct dw_arena *arena, const struct dwi_banks *banks, struct dwi_box room)
+{
+    room.y2 -= DWI_CAPTION_HIGH;
+    int64_t scale = dwi_section_scale(banks, room);
+    const int64_t other = dwi_elevation_scale(arena, banks, room);
+    for (scale = scale > other ? scale : other; scale <= DWI_SCALE_MOST; scale++) {
+        const dw_dot section = dwi_section_extent(banks, scale).height;
+        const struct dwi_box above = {room.x, room.y, room.x2, room.y2 - section};
+        const struct dwi_extent elevation = dwi_elevation_extent(arena, banks, above, scale);
+        if (elevation.height <= dwi_high(above) && elevation.width <= dwi_wide(above))
+            break;
+    }
+    return scale;
+}
+
+void dwi_draw_caption(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_box room, int64_t scale, const char *what)
+{
+    dwi_text(pad, room.x, room.y2 - 300, (struct dwi_type){.size = DWI_NOTE, .ink = DW_TONE_GRAY, .most = dwi_wide(room)}, banks->of->address,
+             dw_arena_format(pad->arena, "%s 1 : %lld, lengths in %s.", what, (long long)scale,
+                             banks->sizing->job->unit == DW_IN ? "inches" : "millimeters"));
+}
+
+void dwi_draw_case_views(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_box room, int64_t scale)
+{
+    const struct dwi_extent section = dwi_section_extent(banks, scale);
+    struct dwi_box above = {room.x, room.y, room.x2, room.y2 - DWI_CAPTION_HIGH - section.height};
+    const dw_dot low = dwi_draw_elevation(pad, banks, above, scale);
+    dwi_draw_section(pad, banks, (struct dwi_box){room.x, low, room.x2, room.y2 - DWI_CAPTION_HIGH}, scale);
+    dwi_draw_caption(pad, banks, room, scale, "Slide heights are from the case floor. Elevation above, plan section below,");
 }

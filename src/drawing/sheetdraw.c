@@ -1,6 +1,6 @@
 /* sheetdraw.c - a sheet as it is cut: parts with mark and size, kerfs, settings along the edges, first cuts numbered, offcuts hatched, waste plain.
  *
- * The sheet is painted kerf-gray and every piece is laid on it, so that what stays gray is what the blade takes, to scale. A label goes into its
+ * The sheet is painted in ink and every piece is laid on it, so that what stays dark is what the blade takes, to scale. A label goes into its
  * part in the largest way that fits: two lines, one line, upright; what is too small for one gets a leader line to the margin instead.
  */
 #include "sheetdraw.h"
@@ -16,7 +16,8 @@
 enum {
     LEFT_ROOM = 6600,    /* the chain of rips and their numbers */
     TOP_ROOM = 4600,     /* likewise of crosscuts */
-    RIGHT_ROOM = 11500,  /* leader labels */
+    RIGHT_ROOM = 1400,   /* nothing ... */
+    LEADER_ROOM = 12500, /* ... or the labels of small parts */
     BOTTOM_ROOM = 6800,  /* grain, and what is to know */
     GRAIN_STEP = 500,
     HATCH_STEP = 450,
@@ -96,23 +97,32 @@ static const char *size_words(const struct sheet_drawing *drawing, dw_length len
     return dw_arena_format(arena, "%s \xC3\x97 %s", dwi_length(arena, drawing->job, length), dwi_length(arena, drawing->job, width));
 }
 
-static void draw_part(struct sheet_drawing *drawing, const struct dw_layout_node *node, struct dwi_box at)
+/* What is written on a part or an offcut to keep. */
+static struct label label_of(const struct sheet_drawing *drawing, const struct dw_layout_node *node)
 {
-    struct dwi_pad *pad = drawing->pad;
+    struct label label = {.at = dwi_view_box(&drawing->view, node->x, node->y, node->length, node->width), .mark = node->mark, .address = ""};
+    if (node->use == DW_NODE_KEEP) {
+        label.mark = dw_arena_format(drawing->pad->arena, "keep %s", node->mark);
+        label.size = size_words(drawing, node->length, node->width);
+        return label;
+    }
     const struct dw_part *part = &drawing->layouts->jobs[node->piece.job]->at[node->piece.part];
-    const char *address = address_of(drawing, node->piece);
-    const size_t within = dwi_rectangle(pad, at, DWI_HAIR, DW_TONE_INK, DW_TONE_PAPER, address);
-    if (drawing->material->grained)
-        dwi_hatch(pad, at, drawing->source->grain_across ? DWI_ALONG_Y : DWI_ALONG_X, GRAIN_STEP, 20, DW_TONE_PALE);
-    add_label(drawing, (struct label){at, within, node->mark, size_words(drawing, part->length.value, part->width.value), address});
+    label.size = size_words(drawing, part->length.value, part->width.value);
+    label.address = address_of(drawing, node->piece);
+    return label;
 }
 
-static void draw_kept(struct sheet_drawing *drawing, const struct dw_layout_node *node, struct dwi_box at)
+static void draw_labeled(struct sheet_drawing *drawing, const struct dw_layout_node *node)
 {
-    const size_t within = dwi_rectangle(drawing->pad, at, DWI_LINE, DW_TONE_INK, DW_TONE_PAPER, "");
-    dwi_hatch(drawing->pad, at, DWI_SLANTED, HATCH_STEP, DWI_HAIR, DW_TONE_GRAY);
-    add_label(drawing, (struct label){at, within, dw_arena_format(drawing->pad->arena, "keep %s", node->mark),
-                                      size_words(drawing, node->length, node->width), ""});
+    struct dwi_pad *pad = drawing->pad;
+    struct label label = label_of(drawing, node);
+    label.within = dwi_rectangle(pad, label.at, 0, DW_TONE_NONE, DW_TONE_PAPER, label.address);
+    const struct dwi_box inner = {label.at.x + 100, label.at.y + 100, label.at.x2 - 100, label.at.y2 - 100};
+    if (node->use == DW_NODE_KEEP)
+        dwi_hatch(pad, inner, DWI_SLANTED, HATCH_STEP, DWI_HAIR, DW_TONE_GRAY);
+    else if (drawing->material->grained)
+        dwi_hatch(pad, inner, drawing->source->grain_across ? DWI_ALONG_Y : DWI_ALONG_X, GRAIN_STEP, 20, DW_TONE_PALE);
+    add_label(drawing, label);
 }
 
 static void draw_node(struct sheet_drawing *drawing, const struct dw_layout_node *node)
@@ -124,10 +134,8 @@ static void draw_node(struct sheet_drawing *drawing, const struct dw_layout_node
             draw_node(drawing, &node->pieces[i]);
         break;
     case DW_NODE_PART:
-        draw_part(drawing, node, at);
-        break;
     case DW_NODE_KEEP:
-        draw_kept(drawing, node, at);
+        draw_labeled(drawing, node);
         break;
     case DW_NODE_WASTE:
         dwi_rectangle(drawing->pad, at, 0, DW_TONE_NONE, DW_TONE_PALE, "");
@@ -144,8 +152,9 @@ struct manner {
 };
 
 static const struct manner manners[] = {
-    {1700, 1300, true, false}, {1400, 1100, true, false}, {1200, 1000, true, false}, {1400, 1100, true, true}, {1200, 1000, true, true},
-    {1100, 1000, false, false}, {1100, 1000, false, true}, {850, 850, false, false},  {850, 850, false, true},
+    {1700, 1300, true, false},  {1400, 1100, true, false},  {1200, 1000, true, false}, {1000, 1000, true, false}, {1400, 1100, true, true},
+    {1200, 1000, true, true},   {1000, 1000, true, true},   {1300, 1200, false, false}, {1100, 1000, false, false}, {1100, 1000, false, true},
+    {850, 850, false, false},   {850, 850, false, true},
 };
 
 static dw_dot line_height(dw_dot size)
@@ -217,39 +226,68 @@ static size_t collect_small(const struct sheet_drawing *drawing, const struct la
     return count;
 }
 
-/* Like pieces that follow one another from the top down share one leader where there are too many for one each. */
+/* Labels led out to the margin. Like pieces that follow one another down the sheet share one where there are too many for one each. */
+struct led_label {
+    const struct label *first, *last;
+    size_t count;
+};
+
+static size_t led_labels_of(const struct label *const *small, size_t count, bool share, struct led_label *led)
+{
+    size_t used = 0;
+    for (size_t i = 0; i < count; i++)
+        if (share && used > 0 && strcmp(led[used - 1].first->size, small[i]->size) == 0) {
+            led[used - 1].last = small[i];
+            led[used - 1].count++;
+        } else {
+            led[used++] = (struct led_label){small[i], small[i], 1};
+        }
+    return used;
+}
+
+static void draw_leader(struct dwi_pad *pad, const struct label *label, dw_dot edge, dw_dot center)
+{
+    const dw_dot y = (label->at.y + label->at.y2) / 2;
+    const dw_dot x = label->at.x2 - (dwi_wide(label->at) < 600 ? dwi_wide(label->at) / 2 : 300);
+    const dw_dot points[] = {x, y, edge + 400, y, edge + 1300, center};
+    dwi_polyline(pad, points, 3, DWI_FINE, DW_TONE_INK);
+    dwi_circle(pad, x, y, 110, 0, DW_TONE_NONE, DW_TONE_INK);
+}
+
+static void write_led(struct dwi_pad *pad, const struct led_label *led, dw_dot x, dw_dot y, dw_dot most)
+{
+    const char *mark = led->count == 1 ? led->first->mark : dw_arena_format(pad->arena, "%s \xE2\x80\xA6 %s", led->first->mark, led->last->mark);
+    const char *size = led->count == 1 ? led->first->size : dw_arena_format(pad->arena, "%zu of %s", led->count, led->first->size);
+    const dw_dot taken = dwi_text(pad, x, y, (struct dwi_type){.size = DWI_NOTE, .bold = true, .as_it_is = true, .most = most}, led->first->address, mark);
+    if (taken + 2000 < most)
+        dwi_text(pad, x + taken + 350, y, (struct dwi_type){.size = DWI_NOTE, .most = most - taken - 350}, led->first->address, size);
+}
+
 static void draw_leaders(struct sheet_drawing *drawing, const struct label *const *small, size_t count, struct dwi_box sheet, struct dwi_box room)
 {
     struct dwi_pad *pad = drawing->pad;
-    dw_dot *centers = dw_arena_alloc(pad->arena, count, sizeof *centers);
-    dw_dot *sizes = dw_arena_alloc(pad->arena, count, sizeof *sizes);
-    for (size_t i = 0; i < count; i++) {
-        centers[i] = (small[i]->at.y + small[i]->at.y2) / 2;
+    const size_t most = (size_t)(dwi_high(room) / LABEL_ROW);
+    struct led_label *led = dw_arena_alloc(pad->arena, count, sizeof *led);
+    size_t shown = led_labels_of(small, count, count > most, led);
+    if (shown > most)
+        shown = most; /* the parts list has the others */
+    dw_dot *centers = dw_arena_alloc(pad->arena, shown, sizeof *centers);
+    dw_dot *sizes = dw_arena_alloc(pad->arena, shown, sizeof *sizes);
+    for (size_t i = 0; i < shown; i++) {
+        centers[i] = (led[i].first->at.y + led[i].first->at.y2) / 2;
         sizes[i] = LABEL_ROW;
     }
-    if (!dwi_spread(pad->arena, centers, sizes, count, room.y, room.y2)) {
-        const dw_dot step = (room.y2 - room.y) / (dw_dot)count;
-        for (size_t i = 0; i < count; i++)
-            centers[i] = room.y + step * (dw_dot)i + step / 2;
-    }
-    for (size_t i = 0; i < count; i++) {
-        const dw_dot y = (small[i]->at.y + small[i]->at.y2) / 2;
-        const dw_dot x = small[i]->at.x2 - (dwi_wide(small[i]->at) < 600 ? dwi_wide(small[i]->at) / 2 : 300);
-        const dw_dot points[] = {x, y, sheet.x2 + 400, y, sheet.x2 + 1300, centers[i]};
-        dwi_polyline(pad, points, 3, DWI_HAIR, DW_TONE_INK);
-        dwi_circle(pad, x, y, 110, 0, DW_TONE_NONE, DW_TONE_INK);
-    }
-    for (size_t i = 0; i < count; i++) {
-        const dw_dot y = centers[i] + DWI_NOTE * DWI_CAP / 200;
-        const dw_dot taken = dwi_text(pad, sheet.x2 + 1500, y, (struct dwi_type){.size = DWI_NOTE, .bold = true, .as_it_is = true}, small[i]->address, small[i]->mark);
-        dwi_text(pad, sheet.x2 + 1500 + taken + 350, y, (struct dwi_type){.size = DWI_NOTE}, small[i]->address, small[i]->size);
-    }
+    (void)dwi_spread(pad->arena, centers, sizes, shown, room.y, room.y2);
+    for (size_t i = 0; i < shown; i++)
+        draw_leader(pad, led[i].first, sheet.x2, centers[i]);
+    for (size_t i = 0; i < shown; i++)
+        write_led(pad, &led[i], sheet.x2 + 1500, centers[i] + DWI_NOTE * DWI_CAP / 200, room.x2 - sheet.x2 - 1500);
 }
 
 static void draw_labels(struct sheet_drawing *drawing, struct dwi_box sheet, struct dwi_box room)
 {
     for (size_t i = 0; i < drawing->label_count; i++)
-        drawing->labels[i].size = dwi_set_fractions(drawing->pad->arena, drawing->labels[i].size);
+        drawing->labels[i].size = dwi_typeset(drawing->pad->arena, drawing->labels[i].size);
     const struct label **small = dw_arena_alloc(drawing->pad->arena, drawing->label_count, sizeof *small);
     const size_t count = collect_small(drawing, small);
     draw_leaders(drawing, small, count, sheet, room);
@@ -365,7 +403,7 @@ static void draw_notes(struct sheet_drawing *drawing, struct dwi_box room, dw_do
         if (drawing->layout->sheets[s].like == drawing->sheet->like && &drawing->layout->sheets[s] != drawing->sheet)
             dw_text_addf(&alike, "%s%s", alike.length == 0 ? "" : ", ", drawing->layout->sheets[s].name);
     struct dw_text text = dw_text_in(arena);
-    dw_text_addf(&text, "%s, %s, measures %s. Kerf %s, drawn as gray lines. ", size_words(drawing, source->length, source->width),
+    dw_text_addf(&text, "%s, %s, measures %s. Kerf %s, the dark lines. ", size_words(drawing, source->length, source->width),
                  source->owned ? dw_arena_format(arena, "from the rack: %s", source->id) : source->supplier[0] == '\0' ? "as bought" : source->supplier,
                  dwi_length(arena, drawing->job, drawing->material->thickness), dwi_length(arena, drawing->job, drawing->layout->problem->request.kerf));
     dw_text_add(&text, "Circled numbers are rungs of the cut ladder. Hatched pieces are kept, shaded ones are waste. ");
@@ -376,21 +414,41 @@ static void draw_notes(struct sheet_drawing *drawing, struct dwi_box room, dw_do
     dwi_paragraph(drawing->pad, room.x, y, (struct dwi_type){.most = dwi_wide(room)}, "", text.bytes);
 }
 
+/* The largest view of the sheet that leaves so much room at its right. */
+static struct dwi_view view_with(const struct dw_sheet_source *source, struct dwi_box room, dw_dot right)
+{
+    const dw_dot wide = dwi_wide(room) - LEFT_ROOM - right;
+    const dw_dot high = dwi_high(room) - TOP_ROOM - BOTTOM_ROOM;
+    const int64_t scale = dwi_scale_for(source->length, source->width, wide, high);
+    return (struct dwi_view){.x = room.x + LEFT_ROOM, .y = room.y + TOP_ROOM + dwi_dots(source->width, scale), .scale = scale, .y_up = true};
+}
+
+/* Is there a part or an offcut too small for its label? */
+static bool any_small(struct sheet_drawing *drawing, const struct dw_layout_node *node)
+{
+    for (size_t i = 0; node->use == DW_NODE_CUT && i < node->piece_count; i++)
+        if (any_small(drawing, &node->pieces[i]))
+            return true;
+    if (node->use != DW_NODE_PART && node->use != DW_NODE_KEEP)
+        return false;
+    struct label label = label_of(drawing, node);
+    label.size = dwi_typeset(drawing->pad->arena, label.size);
+    return manner_for(&label) == NULL;
+}
+
 void dwi_draw_sheet(struct dwi_pad *pad, const struct dwi_sheet *of, struct dwi_box room)
 {
     struct sheet_drawing drawing = drawing_of(pad, of);
     const struct dw_sheet_source *source = drawing.source;
-    const dw_dot wide = dwi_wide(room) - LEFT_ROOM - RIGHT_ROOM;
-    const dw_dot high = dwi_high(room) - TOP_ROOM - BOTTOM_ROOM;
-    drawing.view = (struct dwi_view){.scale = dwi_scale_for(source->length, source->width, wide, high), .y_up = true};
-    drawing.view.x = room.x + LEFT_ROOM;
-    drawing.view.y = room.y + TOP_ROOM + dwi_dots(source->width, drawing.view.scale);
-    const struct dwi_box sheet = dwi_view_box(&drawing.view, 0, 0, source->length, source->width);
     const struct dw_layout_node *root = &drawing.sheet->root;
+    drawing.view = view_with(source, room, RIGHT_ROOM);
+    if (any_small(&drawing, root))
+        drawing.view = view_with(source, room, LEADER_ROOM);
+    const struct dwi_box sheet = dwi_view_box(&drawing.view, 0, 0, source->length, source->width);
     dwi_rectangle(pad, sheet, DWI_BOLD, DW_TONE_INK, DW_TONE_PALE, "");
-    dwi_rectangle(pad, dwi_view_box(&drawing.view, root->x, root->y, root->length, root->width), 0, DW_TONE_NONE, DW_TONE_GRAY, "");
+    dwi_rectangle(pad, dwi_view_box(&drawing.view, root->x, root->y, root->length, root->width), 0, DW_TONE_NONE, DW_TONE_INK, "");
     draw_node(&drawing, root);
-    draw_labels(&drawing, sheet, (struct dwi_box){room.x, room.y, room.x2, sheet.y2 + 1000});
+    draw_labels(&drawing, sheet, (struct dwi_box){room.x, room.y + 1500, room.x2, sheet.y2 + 1000});
     draw_settings(&drawing, sheet);
     draw_numbers(&drawing, sheet);
     draw_grain(&drawing, sheet);

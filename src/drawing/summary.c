@@ -5,7 +5,7 @@
 #include "elevation.h"
 #include "packet.h"
 
-enum { SKETCH_WIDTH = 27000, SKETCH_HIGH = 20000, COLUMN_GAP = 2400, CAUTIONS_MOST = 4, LINES_MOST = 14 };
+enum { SKETCH_WIDTH = 27000, SKETCH_HIGH = 20000, COLUMN_GAP = 2400, LINES_MOST = 14 };
 
 static size_t drawers_in(const struct dwi_packet *packet)
 {
@@ -72,31 +72,22 @@ static void write_purchase(struct dwi_flow *flow)
                                        dw_purchase_bound_words(packet->arena, purchase->sheets_cost, purchase->lower_bound, purchase->proved, currency)));
 }
 
-size_t dwi_warning_count(const struct dw_faults *faults)
-{
-    size_t count = 0;
-    for (size_t i = 0; faults != NULL && i < faults->count; i++)
-        count += faults->at[i].grade == DW_WARNING ? 1 : 0;
-    return count;
-}
-
 static void write_cautions(struct dwi_flow *flow)
 {
-    const struct dw_faults *faults = flow->packet->warnings;
-    const size_t count = dwi_warning_count(faults);
-    if (count == 0)
+    struct dwi_packet *packet = flow->packet;
+    const struct dwi_cautions cautions = dwi_cautions_of(packet);
+    if (cautions.count == 0)
         return;
-    dwi_flow_heading(flow, "Cautions", count > CAUTIONS_MOST ? dw_arena_format(flow->packet->arena, "%d of %zu, see the last pages", CAUTIONS_MOST, count) : "");
-    size_t shown = 0;
-    for (size_t i = 0; i < faults->count && shown < CAUTIONS_MOST; i++) {
-        if (faults->at[i].grade != DW_WARNING)
-            continue;
-        const char *text = dw_arena_format(flow->packet->arena, "%s.", faults->at[i].wrong);
-        const dw_dot height = (dw_dot)dwi_paragraph_lines(flow->packet->arena, (struct dwi_type){.most = flow->width}, text) * dwi_leading(DWI_BODY);
-        if (flow->y + height > flow->packet->room.y2)
-            break;
-        dwi_flow_paragraph(flow, (struct dwi_type){0}, faults->at[i].address, text);
-        shown++;
+    dwi_flow_heading(flow, "Cautions", "in full on the last pages");
+    for (size_t i = 0; i < cautions.count; i++) {
+        const struct dwi_caution *caution = &cautions.at[i];
+        const char *text = dw_arena_format(packet->arena, "%s%s%s.", caution->places, caution->places[0] == '\0' ? "" : ": ", caution->fault->wrong);
+        const dw_dot height = (dw_dot)dwi_paragraph_lines(packet->arena, (struct dwi_type){.most = flow->width}, text) * dwi_leading(DWI_BODY);
+        if (flow->y + height > packet->room.y2 - dwi_leading(DWI_BODY)) {
+            dwi_flow_paragraph(flow, (struct dwi_type){.ink = DW_TONE_GRAY}, "", dw_arena_format(packet->arena, "and %zu more", cautions.count - i));
+            return;
+        }
+        dwi_flow_paragraph(flow, (struct dwi_type){0}, caution->fault->address, text);
     }
 }
 

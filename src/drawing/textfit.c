@@ -124,8 +124,14 @@ static size_t free_fraction(const char *at, char before)
     for (size_t i = 0; i < count && i < 4; i++)
         value = value * 10 + (lower[i] - '0');
     const bool power = value >= 2 && value <= 128 && (value & (value - 1)) == 0;
-    const char after = lower[count];
-    return power && after != '/' && after != '.' ? upper + 1 + count : 0;
+    const bool goes_on = lower[count] == '/' || (lower[count] == '.' && is_digit(lower[count + 1]));
+    return power && !goes_on ? upper + 1 + count : 0;
+}
+
+/* " x " between figures: by, or times. */
+static bool times_at(const char *at)
+{
+    return strncmp(at, " x ", 3) == 0 && (is_digit(at[3]) || at[3] == '~');
 }
 
 /* A letter in front ("p1/2") makes it no fraction; a hyphen ("24-1/2") leaves it one. */
@@ -145,10 +151,10 @@ static const char *clean(struct dw_arena *arena, const char *text)
     return copy;
 }
 
-const char *dwi_set_fractions(struct dw_arena *arena, const char *text)
+const char *dwi_typeset(struct dw_arena *arena, const char *text)
 {
     text = clean(arena, text);
-    if (strchr(text, '/') == NULL)
+    if (strchr(text, '/') == NULL && strstr(text, " x ") == NULL)
         return text;
     struct dw_text out = dw_text_in(arena);
     char before = ' ';
@@ -159,10 +165,12 @@ const char *dwi_set_fractions(struct dw_arena *arena, const char *text)
             dw_text_add_bytes(&out, at, upper);
             dw_text_add(&out, SLASH);
             dw_text_add_bytes(&out, at + upper + 1, length - upper - 1);
+        } else if (is_digit(before) && times_at(at)) {
+            dw_text_add(&out, " \xC3\x97 ");
         } else {
             dw_text_add_char(&out, *at);
         }
-        at += length != 0 ? length : 1;
+        at += length != 0 ? length : is_digit(before) && times_at(at) ? 3 : 1;
         before = at[-1];
     }
     return out.bytes;
@@ -221,17 +229,26 @@ static dw_dot width_to(const char *text, size_t length, dw_dot size, bool bold)
     return width;
 }
 
+static bool break_at(const char *at)
+{
+    return strncmp(at, DWI_BREAK, 3) == 0;
+}
+
 size_t dwi_first_line(const char *text, dw_dot size, bool bold, dw_dot most, const char **next)
 {
     size_t best = 0;  /* up to a space */
     size_t inside = 0; /* up to any character */
     size_t at = 0;
     uint32_t point = 0;
-    while (text[at] != '\0' && width_to(text, at + character_at(text + at, &point), size, bold) <= most) {
+    while (text[at] != '\0' && !break_at(text + at) && width_to(text, at + character_at(text + at, &point), size, bold) <= most) {
         if (text[at] == ' ')
             best = at;
         at += character_at(text + at, &point);
         inside = at;
+    }
+    if (break_at(text + at)) {
+        *next = text + at + 3;
+        return at;
     }
     if (text[at] == '\0' || text[at] == ' ')
         best = at;

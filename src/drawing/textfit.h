@@ -35,14 +35,15 @@ bool dwi_next_run(struct dwi_runs *runs, struct dwi_run *run);
 dw_dot dwi_text_width(const char *text, dw_dot size, bool bold);
 
 /* A clean UTF-8 copy in which "1/2", "15/32" ... (an inch fraction: the lower number a power of two up to 128, standing free) have U+2044 for
- * their slash. Bytes that are no clean UTF-8 become "?". */
-const char *dwi_set_fractions(struct dw_arena *arena, const char *text);
+ * their slash, and " x " between figures is a times sign. Of a text that is no clean UTF-8 every byte beyond ASCII becomes "?". */
+const char *dwi_typeset(struct dw_arena *arena, const char *text);
 
 /* The text, or as much of it as fits with an ellipsis behind; never wider than `most`. "" when not even the ellipsis fits. */
 const char *dwi_shorten(struct dw_arena *arena, const char *text, dw_dot size, bool bold, dw_dot most);
 
 /* Length in bytes of the longest first line of `text` not wider than `most`, broken at a space (a word that is too long is broken inside), at
- * least one character; *next is where the next line begins. */
+ * least one character; *next is where the next line begins. DWI_BREAK ends a line wherever it stands. */
+#define DWI_BREAK "\xE2\x80\xA8" /* U+2028 */
 size_t dwi_first_line(const char *text, dw_dot size, bool bold, dw_dot most, const char **next);
 
 /* The box round a text shape: x, y to x2, y2. */

@@ -1,0 +1,75 @@
+/* ladderpage.c - the cut ladder: the page that leads at the saw. One row a setting, its distance large, a box to tick. */
+#include <drawerwright/memory.h>
+#include <drawerwright/text.h>
+
+#include "packet.h"
+
+static const char *rung_word(enum dw_ladder_kind kind)
+{
+    switch (kind) {
+    case DW_LADDER_TRIM:
+        return "trim";
+    case DW_LADDER_BREAKDOWN:
+        return "break down";
+    case DW_LADDER_RIP:
+        return "rip";
+    case DW_LADDER_CROSSCUT:
+        return "crosscut";
+    }
+    return "";
+}
+
+static const char *names(struct dw_arena *arena, const char *const *at, size_t count)
+{
+    struct dw_text text = dw_text_in(arena);
+    for (size_t i = 0; i < count; i++)
+        dw_text_addf(&text, "%s%s", i == 0 ? "" : " ", at[i]);
+    return text.bytes;
+}
+
+static void write_rung(struct dwi_flow *flow, const struct dw_ladder_rung *rung)
+{
+    const struct dwi_packet *packet = flow->packet;
+    struct dw_arena *arena = packet->arena;
+    const char *what = rung->caution[0] == '\0' ? rung->what : dw_arena_format(arena, "%s" DWI_BREAK "Care: %s", rung->what, rung->caution);
+    const char *cells[] = {"", dw_arena_format(arena, "%d", rung->number), rung_word(rung->kind), dwi_length(arena, packet->job, rung->setting), rung->tool, what,
+                           names(arena, rung->sheets, rung->sheet_count)};
+    dwi_flow_row(flow, "", cells);
+}
+
+static void write_ladder(struct dwi_flow *flow, const struct dw_material_layout *layout)
+{
+    struct dwi_packet *packet = flow->packet;
+    struct dw_arena *arena = packet->arena;
+    const struct dw_material *material = &packet->job->shop.materials[layout->problem->material];
+    const struct dw_ladder *ladder = &layout->ladder;
+    const dw_dot fixed = 1600 + 2600 + 6600 + 7800 + 12000 + 6400;
+    const struct dwi_column columns[] = {
+        {.title = "", .width = 1600, .tick = true},
+        {.title = "", .width = 2600, .align = DWI_RIGHT, .bold = true},
+        {.title = "cut", .width = 6600},
+        {.title = dw_arena_format(arena, "set to, %s", dw_unit_word(packet->job->unit)), .width = 7800, .align = DWI_RIGHT, .bold = true, .size = 1300},
+        {.title = "on", .width = 12000, .wrap = true},
+        {.title = "what", .width = packet->page_width - 2 * DWI_MARGIN - fixed, .wrap = true},
+        {.title = "sheets", .width = 6400, .wrap = true, .as_it_is = true},
+    };
+    dwi_flow_heading(flow, material->name,
+                     dw_arena_format(arena, "measures %s, kerf %s, %zu %s, %zu settings, %zu cuts", dwi_length(arena, packet->job, material->thickness),
+                                     dwi_length(arena, packet->job, layout->problem->request.kerf), layout->sheet_count,
+                                     layout->sheet_count == 1 ? "sheet" : "sheets", ladder->settings, ladder->cuts));
+    for (size_t i = 0; i < ladder->caution_count; i++)
+        dwi_flow_paragraph(flow, (struct dwi_type){0}, "", dw_arena_format(arena, "\xE2\x80\xA2 %s", ladder->cautions[i]));
+    dwi_flow_table(flow, columns, sizeof columns / sizeof *columns);
+    for (size_t i = 0; i < ladder->rung_count; i++)
+        write_rung(flow, &ladder->rungs[i]);
+    flow->column_count = 0;
+}
+
+void dwi_packet_ladder(struct dwi_packet *packet)
+{
+    const struct dw_layouts *layouts = packet->purchase->layouts;
+    packet->part = "Cut ladder";
+    struct dwi_flow flow = dwi_flow_on(packet, packet->part);
+    for (size_t m = 0; m < layouts->material_count; m++)
+        write_ladder(&flow, &layouts->materials[m]);
+}
