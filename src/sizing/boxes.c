@@ -2,7 +2,7 @@
  *
  * Width. Side-mount and the like: opening less a clearance at each side. Undermount: the inside is the opening less
  * 42 mm (or what the slide's sheet says), the outside that and two sides. Rounded down, but never so far that the slide's
- * tolerance is used up: then less is rounded off, or nothing.
+ * tolerance is used up: then only to the finest mark of a rule (1/64 in, 0.1 mm), or not at all.
  *
  * Height. The box is at most its own clear space less what the slide asks below and above. Inside that limit the habit
  * holds: so much (1 1/4 in) lower than its front, or than its framed space; never nearer than the least of that habit, and
@@ -41,12 +41,15 @@ static void round_width(const struct dwi_sizer *sizer, const struct dw_slide *sl
 {
     const dw_length rule = width->value;
     const dw_length step = dw_most(sizer->habits->box_step, 1);
+    const dw_length mark = sizer->job->unit == DW_IN ? DW_INCH / 64 : DW_MM / 10;
     const dw_length aimed = dw_round_down(rule - sizer->habits->box_aim, step);
     if (!uses_up(slide, rule - aimed)) {
         dwi_figure_subtract(width, "aimed under the slide's rule by", sizer->habits->box_aim);
         dwi_figure_down_to(width, "down to the step of boxes", step);
     } else if (!uses_up(slide, rule - dw_round_down(rule, step))) {
         dwi_figure_down_to(width, "down to the step of boxes", step);
+    } else if (slide->clearance_more == 0 || !uses_up(slide, rule - dw_round_down(rule, mark))) {
+        dwi_figure_down_to(width, "the slide allows no more than down to the finest mark of a rule", mark);
     }
 }
 
@@ -213,6 +216,12 @@ static void size_height(const struct dwi_sizer *sizer, const struct dw_sized_ban
     dwi_figure_subtract(&inside, "less what is under the bottom", dw_bottom_up(sizer->job, drawer->drawer));
     dwi_figure_subtract(&inside, "less the bottom", dwi_thickness(sizer->job, box->bottom_material));
     drawer->inside_height = dwi_figure_done(&inside);
+    const struct dw_height *asked = &drawer->drawer->height;
+    if (asked->rule == DW_HEIGHT_INSIDE && inside.value < asked->length)
+        dw_warn(sizer->faults, "inside-low", drawer->address,
+                "the box is told to be %s high, and gives %s inside where %s are wanted\nleave its height to the rule, or let it be higher by %s",
+                dwi_show(sizer, height.value), dwi_show(sizer, inside.value), dwi_show(sizer, asked->length),
+                dwi_show(sizer, asked->length - inside.value));
     drawer->box.y = is_inset_slab(drawer->drawer) ? drawer->front.y : drawer->space.y + slide->below;
 }
 

@@ -110,6 +110,16 @@ static void warn_lean(const struct dwi_sizer *sizer, const struct dw_case *sourc
             slides);
 }
 
+/* Readings over several banks together say nothing of any one of them. */
+void dwi_readings_warn_case(const struct dwi_sizer *sizer, const struct dw_sized_case *sized)
+{
+    const dw_length uneven = spread(sized->source->opening_width);
+    if (sized->bank_count > 1 && uneven > 0)
+        dw_warn(sizer->faults, "measure-banks", sized->address,
+                "the opening is %s wider at one place than at another, over %zu banks together\n"
+                "measure each bank's opening: its slides must fit its own widths", dwi_show(sizer, uneven), sized->bank_count);
+}
+
 void dwi_readings_warn(const struct dwi_sizer *sizer, const struct dw_sized_case *sized, const struct dw_sized_bank *bank)
 {
     warn_taper(sizer, sized->source, bank);

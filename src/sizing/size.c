@@ -77,6 +77,7 @@ static void caution_all(const struct dwi_sizer *sizer, struct dw_sizing *sizing)
                 dwi_cautions_drawer(sizer, bank, &bank->drawers[n]);
             dwi_readings_warn(sizer, sized, bank);
         }
+        dwi_readings_warn_case(sizer, sized);
         dwi_cautions_case(sizer, sized);
     }
     dwi_cautions_notes(sizer, sizing);

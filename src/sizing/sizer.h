@@ -57,6 +57,9 @@ static inline bool dwi_is_rail(enum dw_rail_kind kind)
 /* Warns of taper, racking and uneven heights of a bank's opening. */
 void dwi_readings_warn(const struct dwi_sizer *sizer, const struct dw_sized_case *sized, const struct dw_sized_bank *bank);
 
+/* Warns of readings of a whole case that its banks cannot be held to. */
+void dwi_readings_warn_case(const struct dwi_sizer *sizer, const struct dw_sized_case *sized);
+
 /* How much wider than its least a bank's opening is at its widest; 0 with fewer than two readings. */
 dw_length dwi_readings_taper(const struct dw_case *source, const struct dw_bank *bank);
 

@@ -65,7 +65,9 @@ static dw_length front_over_box(const struct dwi_sizer *sizer, const struct dwi_
 static struct dwi_figuring height_from_inside(const struct dwi_sizer *sizer, const struct dwi_stack *stack, size_t i)
 {
     const struct dw_drawer *drawer = drawer_at(stack, i);
-    struct dwi_figuring figuring = dwi_figure_start(sizer->arena, "front height", "clear height wanted inside", drawer->height.length);
+    struct dwi_figuring figuring = dwi_figure_start(sizer->arena, height_name(stack, i), "clear height wanted inside", drawer->height.length);
+    if (drawer->fill != DW_FILL_DRAWER)
+        return figuring; /* no box stands in it */
     dwi_figure_add(&figuring, "bottom and what is under it", dwi_box_under(sizer->job, drawer));
     dwi_figure_at_least(&figuring, "the slide asks for a box of", dwi_slide_of(sizer->job, drawer)->box_least);
     dwi_figure_up_to(&figuring, "up to the step of box heights", sizer->habits->box_height_step);
