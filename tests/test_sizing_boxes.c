@@ -184,13 +184,21 @@ static void test_other_slides(void **state)
     static const struct {
         enum dw_slide_kind kind;
         const char *clearance, *box;
-    } rows[] = {{DW_CENTER_MOUNT, "1/16", "11 7/8"}, {DW_RUNNER, "1/32", "11 15/16"}, {DW_HAND_FITTED, "1/16", "11 7/8"}};
+        const char *center; /* above the case floor: where each kind runs */
+    } rows[] = {{DW_CENTER_MOUNT, "1/16", "11 7/8", "1/8"},
+                {DW_RUNNER, "1/32", "11 15/16", "2 1/2"},
+                {DW_HAND_FITTED, "1/16", "11 7/8", NULL}};
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         struct bench *bench = one_drawer("12", "6", "18", DW_INSET);
         bench->slides[BENCH_SIDE].kind = rows[i].kind;
         bench->slides[BENCH_SIDE].clearance = in(rows[i].clearance);
         bench_size(bench);
         EXPECT_IN(bench_at(bench, 0)->box_width.value, rows[i].box);
+        EXPECT_IN(bench_at(bench, 0)->box_height.value, "4 1/2");
+        if (rows[i].center != NULL)
+            EXPECT_IN(bench_at(bench, 0)->slide_center.value, rows[i].center);
+        else
+            assert_int_equal(bench_at(bench, 0)->slide_center.step_count, 0);
         bench_free(bench);
     }
 }

@@ -70,7 +70,7 @@ struct dw_sized_drawer {
     struct dw_figure box_width, box_height, box_depth;       /* outside */
     struct dw_figure inside_width, inside_height, inside_depth;
     struct dw_figure slide_length;
-    struct dw_figure slide_center; /* of the slide above the case floor (inside of the bottom) */
+    struct dw_figure slide_center; /* of the slide above the case floor (inside of the bottom); unset when fitted by hand */
     struct dw_figure set_back;     /* of the slide from the face of the case or frame */
     size_t slide;                  /* index into the shop's slides */
     dw_length side_clearance;      /* left on each side as the box was sized */

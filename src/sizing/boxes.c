@@ -49,7 +49,7 @@ static void round_width(const struct dwi_sizer *sizer, const struct dw_slide *sl
     } else if (!uses_up(slide, rule - dw_round_down(rule, step))) {
         dwi_figure_down_to(width, "down to the step of boxes", step);
     } else if (slide->clearance_more == 0 || !uses_up(slide, rule - dw_round_down(rule, mark))) {
-        dwi_figure_down_to(width, "the slide allows no more than down to the finest mark of a rule", mark);
+        dwi_figure_down_to(width, "down to the finest mark of a rule: the slide leaves no more", mark);
     }
 }
 

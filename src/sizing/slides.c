@@ -183,21 +183,36 @@ static dw_length case_floor(const struct dw_sized_case *sized)
     return (source->kick == DW_LENGTH_UNSET ? 0 : source->kick) + source->bottom;
 }
 
-void dwi_slide_finish(const struct dwi_sizer *sizer, const struct dw_sized_case *sized, struct dw_sized_drawer *drawer)
+/* From the lower edge of the box to the slide's center line, by what the slide is. */
+static void add_center(const struct dw_slide *slide, const struct dw_sized_drawer *drawer, struct dwi_figuring *center)
 {
-    const struct dw_slide *slide = dwi_slide_of(sizer->job, drawer->drawer);
-    const dw_length floor = case_floor(sized);
+    if (slide->center != DW_LENGTH_UNSET)
+        dwi_figure_add(center, "center of the slide above the lower edge of the box", slide->center);
+    else if (slide->kind == DW_UNDERMOUNT)
+        dwi_figure_add(center, "half the recess under the bottom, which the slide runs in", slide->recess / 2);
+    else if (slide->kind == DW_CENTER_MOUNT)
+        dwi_figure_subtract(center, "half the free height, which the slide runs in", slide->below / 2);
+    else
+        dwi_figure_add(center, "half the height of the box", drawer->box_height.value / 2);
+}
+
+static struct dw_figure center_of(const struct dwi_sizer *sizer, const struct dw_sized_case *sized, const struct dw_sized_drawer *drawer)
+{
     struct dwi_figuring center = dwi_figure_start(sizer->arena, "slide center line", "lower edge of the space above the case floor",
-                                                  drawer->space.y - floor);
+                                                  drawer->space.y - case_floor(sized));
     if (drawer->box.y >= drawer->space.y)
         dwi_figure_add(&center, "free height under the box", drawer->box.y - drawer->space.y);
     else
         dwi_figure_subtract(&center, "the box reaches below it by", drawer->space.y - drawer->box.y);
-    if (slide->center == DW_LENGTH_UNSET)
-        dwi_figure_add(&center, "half the height of the box", drawer->box_height.value / 2);
-    else
-        dwi_figure_add(&center, "center of the slide above the lower edge of the box", slide->center);
-    drawer->slide_center = dwi_figure_done(&center);
+    add_center(dwi_slide_of(sizer->job, drawer->drawer), drawer, &center);
+    return dwi_figure_done(&center);
+}
+
+void dwi_slide_finish(const struct dwi_sizer *sizer, const struct dw_sized_case *sized, struct dw_sized_drawer *drawer)
+{
+    const struct dw_slide *slide = dwi_slide_of(sizer->job, drawer->drawer);
+    if (slide->kind != DW_HAND_FITTED)
+        drawer->slide_center = center_of(sizer, sized, drawer);
     drawer->rating = slide->rating;
     if (slide->rating_width > 0 && drawer->box_width.value > slide->rating_width)
         drawer->rating = dwi_scale_down(slide->rating, slide->rating_width, drawer->box_width.value);
