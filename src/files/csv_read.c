@@ -165,7 +165,7 @@ static void read_rows(struct csv *csv, const char *const *columns, size_t column
         const size_t count = read_row(csv, fields);
         if (is_blank(fields, count))
             continue;
-        if (count != column_count)
+        if (!csv->broken && count != column_count)
             complain(csv, line, dw_arena_format(csv->arena, "it has %zu fields, the first line %zu", count, column_count),
                      "as many fields as there are columns");
         if (csv->broken)

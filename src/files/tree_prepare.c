@@ -290,7 +290,8 @@ const char *dwi_tree_prepare(const char *text, size_t length, const char *what, 
         return NULL;
     }
     const bool read = scan_value(&scan);
-    skip_space(&scan);
+    if (read)
+        skip_space(&scan);
     if (read && at_end(&scan))
         return scan.out.bytes;
     report(&scan, read ? "expected nothing behind the end" : scan.why, what, faults);
