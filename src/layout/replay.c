@@ -53,8 +53,9 @@ static dw_length kerf_of(const struct replay *replay, size_t saw)
     return replay->shop->saws[saw].kerf;
 }
 
-/* One pass: the edge along the cut, the distance that the guide holds, and what of the panel stays whole there. */
-static const char *limit_broken(const struct replay *replay, const struct dw_ladder_rung *rung, dw_length edge, dw_length between)
+/* One pass: the edge along the cut, the distance that the guide holds, and the narrower of the pieces that are kept. */
+static const char *limit_broken(const struct replay *replay, const struct dw_ladder_rung *rung, dw_length edge, dw_length between,
+                                dw_length narrowest)
 {
     static const struct dw_saw table = {.kind = DW_TABLE_SAW, .rip_most = DW_LENGTH_MAX, .crosscut_most = DW_LENGTH_MAX,
                                         .width_least = DW_INCH / 2, .edge_least = 10 * DW_INCH};
@@ -62,10 +63,10 @@ static const char *limit_broken(const struct replay *replay, const struct dw_lad
     const struct dw_saw *saw = rung->saw != DW_NO_INDEX ? &replay->shop->saws[rung->saw] : rung->guide == DW_GUIDE_TRACK ? &track : &table;
     if ((saw->kind == DW_TABLE_SAW) == (rung->guide == DW_GUIDE_TRACK))
         return "the saw has no such guide";
+    if (narrowest < saw->width_least)
+        return "narrower than the saw's least width";
     if (rung->guide == DW_GUIDE_STOP)
         return edge > saw->crosscut_most ? "wider than the saw crosscuts" : NULL;
-    if (between < saw->width_least)
-        return "narrower than the saw's least width";
     if (rung->guide == DW_GUIDE_TRACK)
         return saw->cut_longest > 0 && edge > saw->cut_longest ? "longer than the saw cuts" : NULL;
     if (between > saw->rip_most)
@@ -128,7 +129,7 @@ static void follow(const struct replay *replay, const struct dw_ladder_rung *run
         off = across - rung->setting - kerf;
         rest = rung->setting;
     }
-    const char *broken = limit_broken(replay, rung, edge, between);
+    const char *broken = limit_broken(replay, rung, edge, between, rung->guide == DW_GUIDE_OUTSIDE ? dw_least(between, off) : between);
     if (broken != NULL)
         breach(replay, "limit", "%s", broken);
     if (off > across || rest > across || rung->setting <= 0 || kerf > replay->layout->problem->request.kerf) {
@@ -147,11 +148,12 @@ static void follow(const struct replay *replay, const struct dw_ladder_rung *run
 
 /* ---- the end ---- */
 
-/* How often each piece wanted was cut, and where it was. */
+/* Where each piece wanted was cut. */
 struct tally {
-    size_t *first;  /* for each part of the request, the place of its first piece below */
-    size_t *panel;  /* for each piece of the problem, its panel; DW_NO_INDEX when it has none yet */
-    size_t count;
+    size_t **panel;   /* for each job, part and piece of the jobs, its panel; DW_NO_INDEX when it has none yet. [job][first[job][part] + piece] */
+    size_t **first;
+    bool **wanted;    /* by this material */
+    size_t job_count;
 };
 
 static size_t piece_count(const struct dw_layout_problem *problem, size_t part)
@@ -159,33 +161,52 @@ static size_t piece_count(const struct dw_layout_problem *problem, size_t part)
     return problem->matches[part] != NULL ? problem->matches[part]->count : (size_t)problem->request.parts[part].count;
 }
 
+static size_t job_count(const struct dw_layout_problem *problem)
+{
+    size_t count = 0;
+    for (size_t p = 0; p < problem->request.part_count; p++)
+        for (size_t i = 0; i < piece_count(problem, p); i++)
+            count = problem->pieces[p][i].job >= count ? problem->pieces[p][i].job + 1 : count;
+    return count;
+}
+
 static struct tally make_tally(const struct replay *replay)
 {
     const struct dw_layout_problem *problem = replay->layout->problem;
-    struct tally tally = {.first = dw_arena_alloc(replay->arena, problem->request.part_count, sizeof *tally.first)};
-    for (size_t p = 0; p < problem->request.part_count; p++) {
-        tally.first[p] = tally.count;
-        tally.count += piece_count(problem, p);
+    const size_t jobs = job_count(problem);
+    struct tally tally = {.panel = dw_arena_alloc(replay->arena, jobs, sizeof *tally.panel),
+                          .first = dw_arena_alloc(replay->arena, jobs, sizeof *tally.first),
+                          .wanted = dw_arena_alloc(replay->arena, jobs, sizeof *tally.wanted),
+                          .job_count = jobs};
+    for (size_t job = 0; job < jobs; job++) {
+        size_t count = 0;
+        tally.first[job] = dw_arena_alloc(replay->arena, replay->jobs[job]->count, sizeof **tally.first);
+        for (size_t p = 0; p < replay->jobs[job]->count; p++) {
+            tally.first[job][p] = count;
+            count += replay->jobs[job]->at[p].count;
+        }
+        tally.wanted[job] = dw_arena_alloc(replay->arena, count, sizeof **tally.wanted);
+        tally.panel[job] = dw_arena_alloc(replay->arena, count, sizeof **tally.panel);
+        for (size_t i = 0; i < count; i++)
+            tally.panel[job][i] = DW_NO_INDEX;
     }
-    tally.panel = dw_arena_alloc(replay->arena, tally.count, sizeof *tally.panel);
-    for (size_t i = 0; i < tally.count; i++)
-        tally.panel[i] = DW_NO_INDEX;
+    for (size_t p = 0; p < problem->request.part_count; p++)
+        for (size_t i = 0; i < piece_count(problem, p); i++) {
+            const struct dw_piece_ref ref = problem->pieces[p][i];
+            tally.wanted[ref.job][tally.first[ref.job][ref.part] + ref.piece] = true;
+        }
     return tally;
 }
 
-/* Sets *part and *place to where the problem lists the piece. */
-static bool find_piece(const struct dw_layout_problem *problem, struct dw_piece_ref ref, size_t *part, size_t *place)
+static size_t *panel_of(const struct tally *tally, struct dw_piece_ref ref)
 {
-    for (size_t p = 0; p < problem->request.part_count; p++)
-        for (size_t i = 0; i < piece_count(problem, p); i++) {
-            const struct dw_piece_ref *at = &problem->pieces[p][i];
-            if (at->job == ref.job && at->part == ref.part && at->piece == ref.piece) {
-                *part = p;
-                *place = i;
-                return true;
-            }
-        }
-    return false;
+    return &tally->panel[ref.job][tally->first[ref.job][ref.part] + ref.piece];
+}
+
+static bool is_wanted(const struct replay *replay, const struct tally *tally, struct dw_piece_ref ref)
+{
+    return ref.job < tally->job_count && ref.part < replay->jobs[ref.job]->count &&
+           ref.piece < replay->jobs[ref.job]->at[ref.part].count && tally->wanted[ref.job][tally->first[ref.job][ref.part] + ref.piece];
 }
 
 /* To size, and with the grain as the part asks: along the sheet's grain for a part with its grain along its length. */
@@ -199,23 +220,21 @@ static bool is_to_size(const struct replay *replay, const struct dw_part *part, 
     return (part->grain == DW_ALONG) != source->grain_across ? straight : turned;
 }
 
-static void take_piece(const struct replay *replay, struct tally *tally, size_t index)
+static void take_piece(const struct replay *replay, const struct tally *tally, size_t index)
 {
-    const struct dw_layout_problem *problem = replay->layout->problem;
     const struct dw_panel *stated = &replay->layout->ladder.panels[index];
-    size_t part = 0, place = 0;
-    if (!find_piece(problem, stated->piece, &part, &place)) {
+    if (!is_wanted(replay, tally, stated->piece)) {
         breach(replay, "piece-unknown", "%s is cut and nobody wants it", stated->name);
         return;
     }
-    size_t *slot = &tally->panel[tally->first[part] + place];
+    size_t *slot = panel_of(tally, stated->piece);
     if (*slot != DW_NO_INDEX)
         breach(replay, "piece-twice", "%s is cut twice", stated->name);
     *slot = index;
-    const struct dw_part *wanted = &replay->jobs[stated->piece.job]->at[stated->piece.part];
-    if (!is_to_size(replay, wanted, &replay->held[index]))
+    const struct dw_part *part = &replay->jobs[stated->piece.job]->at[stated->piece.part];
+    if (!is_to_size(replay, part, &replay->held[index]))
         breach(replay, "piece-size", "%s does not come out to its size and grain", stated->name);
-    if (strcmp(stated->name, wanted->pieces[stated->piece.piece].mark) != 0)
+    if (strcmp(stated->name, part->pieces[stated->piece.piece].mark) != 0)
         breach(replay, "piece-mark", "%s is not the mark of its piece", stated->name);
 }
 
@@ -224,7 +243,7 @@ static void check_match(const struct replay *replay, const struct tally *tally, 
 {
     const struct dw_layout_problem *problem = replay->layout->problem;
     for (size_t i = 1; i < problem->matches[part]->count; i++) {
-        const size_t before = tally->panel[tally->first[part] + i - 1], after = tally->panel[tally->first[part] + i];
+        const size_t before = *panel_of(tally, problem->pieces[part][i - 1]), after = *panel_of(tally, problem->pieces[part][i]);
         if (before == DW_NO_INDEX || after == DW_NO_INDEX)
             return; /* reported as missing */
         const struct held *a = &replay->held[before], *b = &replay->held[after];
@@ -268,7 +287,7 @@ static void check_kept(const struct replay *replay, size_t index)
 
 static void check_end(const struct replay *replay)
 {
-    struct tally tally = make_tally(replay);
+    const struct tally tally = make_tally(replay);
     const struct dw_ladder *ladder = &replay->layout->ladder;
     size_t kept = 0, named = 0;
     for (size_t i = 0; i < ladder->panel_count; i++) {
@@ -286,12 +305,14 @@ static void check_end(const struct replay *replay)
         named += count_kept(&replay->layout->sheets[s].root);
     if (kept != named)
         breach(replay, "offcut-count", "%zu offcuts are named and %zu come out", named, kept);
-    for (size_t i = 0; i < tally.count; i++)
-        if (tally.panel[i] == DW_NO_INDEX)
-            breach(replay, "piece-missing", "a piece that is wanted is never cut");
-    for (size_t p = 0; p < replay->layout->problem->request.part_count; p++)
-        if (replay->layout->problem->matches[p] != NULL)
+    const struct dw_layout_problem *problem = replay->layout->problem;
+    for (size_t p = 0; p < problem->request.part_count; p++) {
+        for (size_t i = 0; i < piece_count(problem, p); i++)
+            if (*panel_of(&tally, problem->pieces[p][i]) == DW_NO_INDEX)
+                breach(replay, "piece-missing", "a piece that is wanted is never cut");
+        if (problem->matches[p] != NULL)
             check_match(replay, &tally, p);
+    }
 }
 
 static void replay_body(void *context)

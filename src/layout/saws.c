@@ -4,7 +4,7 @@
  *            turns on the blade and is thrown back; the distance is within the rip capacity and not under the least width (1/2 in)
  *   outside  the same for the small side, when the wanted piece is wider than the fence reaches; the wanted one then takes on every error
  *            of the panel's width, so it comes last
- *   stop     a sled or miter gauge carries the piece; the cut is no longer than the crosscut capacity
+ *   stop     a sled or miter gauge carries the piece; the cut is no longer than the crosscut capacity, the piece not under the least width
  *   track    the cut is no longer than the track; the piece not under the least width
  * Sources: 1/2 in and 10 in, a table saw owner's manual (page 45 of the one at manualsdump.com/amp/en/manuals/275312/45); that the edge on
  * the fence must not be shorter than the distance, and nothing is held between fence and gauge: common practice, no source.
@@ -45,9 +45,9 @@ static bool fence_takes(const struct dw_saw *saw, dw_length along, dw_length dis
            along >= distance;
 }
 
-static bool stop_takes(const struct dw_saw *saw, dw_length along)
+static bool stop_takes(const struct dw_saw *saw, dw_length along, dw_length size)
 {
-    return saw->kind == DW_TABLE_SAW && along <= saw->crosscut_most;
+    return saw->kind == DW_TABLE_SAW && along <= saw->crosscut_most && size >= saw->width_least;
 }
 
 static bool track_takes(const struct dw_saw *saw, dw_length along, dw_length size)
@@ -66,7 +66,7 @@ static bool trim_way(const struct dw_saw *saw, const struct pass *pass, struct w
     case DW_GUIDE_FENCE:
         return fence_takes(saw, pass->along, left);
     case DW_GUIDE_STOP:
-        return stop_takes(saw, pass->along);
+        return stop_takes(saw, pass->along, left);
     case DW_GUIDE_TRACK:
         return track_takes(saw, pass->along, left);
     case DW_GUIDE_OUTSIDE: /* a sliver between fence and blade */
@@ -83,12 +83,12 @@ static bool piece_way(const struct dw_saw *saw, const struct pass *pass, struct 
     case DW_GUIDE_FENCE:
         return fence_takes(saw, pass->along, pass->size);
     case DW_GUIDE_STOP:
-        return stop_takes(saw, pass->along);
+        return stop_takes(saw, pass->along, pass->size);
     case DW_GUIDE_TRACK:
         return track_takes(saw, pass->along, pass->size);
     case DW_GUIDE_OUTSIDE:
         way->setting = way->rest;
-        return way->rest > 0 && fence_takes(saw, pass->along, way->rest);
+        return pass->size >= saw->width_least && fence_takes(saw, pass->along, way->rest);
     }
     return false;
 }

@@ -71,11 +71,20 @@ static dw_length along_cut(const struct dw_layout_node *node, enum dw_cut cut)
     return cut == DW_CROSSCUT ? node->length : node->width;
 }
 
+/* A piece or an offcut, or cut into some. */
+static bool is_wanted(const struct dw_layout_node *node)
+{
+    bool wanted = node->use == DW_NODE_PART || node->use == DW_NODE_KEEP;
+    for (size_t i = 0; node->use == DW_NODE_CUT && i < node->piece_count && !wanted; i++)
+        wanted = is_wanted(&node->pieces[i]);
+    return wanted;
+}
+
 /* Pieces up to the last one that is wanted. */
 static size_t useful_count(const struct dw_layout_node *node)
 {
     size_t count = node->piece_count;
-    while (count > 0 && node->pieces[count - 1].use == DW_NODE_WASTE)
+    while (count > 0 && !is_wanted(&node->pieces[count - 1]))
         count--;
     return count;
 }
@@ -182,12 +191,12 @@ static void become(struct plan *plan, size_t panel_index, const struct dw_layout
                    const dw_length pending[SIDES])
 {
     struct dw_panel *panel = &plan->out.panels[panel_index];
-    panel->use = node->use;
+    panel->use = is_wanted(node) ? node->use : DW_NODE_WASTE;
     panel->name = node->mark;
     panel->piece = node->piece;
-    if (node->use == DW_NODE_CUT)
+    if (panel->use == DW_NODE_CUT)
         panel->name = dw_arena_format(plan->arena, "%s.%zu", from->name, place + 1);
-    if (first_part(node) == NULL)
+    if (panel->use == DW_NODE_WASTE || panel->use == DW_NODE_KEEP)
         return; /* a factory edge may stay on an offcut */
     struct task *task = dw_arena_alloc(plan->arena, 1, sizeof *task);
     *task = (struct task){.node = node, .name = panel->name, .panel = panel_index, .sheet = from->sheet};

@@ -1,0 +1,627 @@
+/* test_ladder.c - the cut ladder: bench checks, saws and their limits, matched fronts, random layouts under random saws (whatever comes out
+ * has passed the replay), and the replay itself against spoiled ladders. */
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+
+#include <time.h>
+
+#include <drawerwright/layout.h>
+
+#include "dice.h"
+#include "layout_bench.h"
+#include "random_plan.h"
+
+/* ---- plans by hand ---- */
+
+static const struct dw_layout_problem *problem_of(struct layout_bench *b)
+{
+    const struct dw_layout_problem *problems = NULL;
+    size_t count = 0;
+    if (dw_layout_problems(b->jobs, 1, &b->options, b->arena, b->faults, &problems, &count) != DW_DONE || count != 1)
+        fail_msg("no problem: %s", b->faults->count > 0 ? b->faults->at[0].wrong : "");
+    return &problems[0];
+}
+
+static enum dw_status make(struct layout_bench *b, const struct dw_layout_problem *problem, const struct dw_cut_plan *plan,
+                           struct dw_material_layout *layout)
+{
+    return dw_layout_make(b->jobs, problem, plan, b->arena, b->faults, layout);
+}
+
+static const struct dw_fault *last_fault(const struct layout_bench *b)
+{
+    return &b->faults->at[b->faults->count - 1];
+}
+
+static void make_well(struct layout_bench *b, const struct dw_layout_problem *problem, const struct dw_cut_plan *plan,
+                      struct dw_material_layout *layout)
+{
+    if (make(b, problem, plan, layout) != DW_DONE)
+        fail_msg("%s: %s", last_fault(b)->code, last_fault(b)->wrong);
+}
+
+/* A node's room, cut into `count` pieces of the sizes given and what is left (if a kerf and more) as the last piece. */
+static struct dw_cut_node *divide(struct layout_bench *b, struct dw_cut_node *node, enum dw_cut cut, dw_length kerf, const dw_length *sizes,
+                                  size_t count)
+{
+    struct dw_cut_node *pieces = calloc(count + 1, sizeof *pieces);
+    const dw_length whole = cut == DW_RIP ? node->width : node->length;
+    dw_length at = 0;
+    (void)b;
+    *node = (struct dw_cut_node){node->x, node->y, node->length, node->width, DW_NODE_CUT, cut, pieces, count, 0, false};
+    for (size_t i = 0; i <= count; i++) {
+        const dw_length size = i < count ? sizes[i] : whole - at;
+        if (i == count && size <= 0)
+            break;
+        pieces[i] = (struct dw_cut_node){.x = node->x, .y = node->y, .length = node->length, .width = node->width, .use = DW_NODE_WASTE};
+        *(cut == DW_RIP ? &pieces[i].y : &pieces[i].x) += at;
+        *(cut == DW_RIP ? &pieces[i].width : &pieces[i].length) = size;
+        node->piece_count = i + 1;
+        at += size + kerf;
+    }
+    return pieces;
+}
+
+static struct dw_cut_node root_of(const struct dw_layout_problem *problem, size_t sheet)
+{
+    const struct dw_cut_sheet *s = &problem->request.sheets[sheet];
+    return (struct dw_cut_node){.x = s->trim[0], .y = s->trim[2], .length = s->length - s->trim[0] - s->trim[1],
+                                .width = s->width - s->trim[2] - s->trim[3], .use = DW_NODE_WASTE};
+}
+
+static void be_part(struct dw_cut_node *node, size_t part)
+{
+    node->use = DW_NODE_PART;
+    node->part = part;
+}
+
+static struct dw_cut_plan plan_of(struct dw_cut_layout *layout, dw_money price)
+{
+    return (struct dw_cut_plan){.outcome = DW_CUT_PLAN, .layouts = layout, .layout_count = 1, .cost = price, .lower_bound = price, .proved = true};
+}
+
+/* Strips as wide as the sheet is long, each crosscut into so many of part 0 and then of part 1. */
+static void cut_strips(struct layout_bench *b, const struct dw_layout_problem *problem, struct dw_cut_node *root, dw_length strip, size_t strips,
+                       const size_t (*holds)[2])
+{
+    const dw_length kerf = problem->request.kerf;
+    dw_length widths[16];
+    for (size_t i = 0; i < strips; i++)
+        widths[i] = strip;
+    struct dw_cut_node *pieces = divide(b, root, DW_RIP, kerf, widths, strips);
+    if (root->piece_count > strips)
+        pieces[strips].use = DW_NODE_KEEP;
+    for (size_t i = 0; i < strips; i++) {
+        dw_length lengths[32];
+        size_t count = 0;
+        for (size_t part = 0; part < 2; part++)
+            for (size_t n = 0; n < holds[i][part]; n++)
+                lengths[count++] = problem->request.parts[part].length;
+        struct dw_cut_node *parts = divide(b, &pieces[i], DW_CROSSCUT, kerf, lengths, count);
+        for (size_t n = 0; n < count; n++)
+            be_part(&parts[n], n < holds[i][0] ? 0 : 1);
+    }
+}
+
+static const struct dw_ladder_rung *rung_at(const struct dw_material_layout *layout, enum dw_ladder_kind kind, dw_length setting)
+{
+    for (size_t i = 0; i < layout->ladder.rung_count; i++)
+        if (layout->ladder.rungs[i].kind == kind && layout->ladder.rungs[i].setting == setting)
+            return &layout->ladder.rungs[i];
+    return NULL;
+}
+
+/* ---- the bench ---- */
+
+/* Common practice, no source; by hand. Eight boxes: 16 sides 4-1/2 x 16 and 16 ends 4-1/2 x 12-1/2 on a 48 x 96 sheet trimmed 1/4: five
+ * strips, three of 5 + 1, one of 1 + 6, one of 0 + 7; three settings besides trims: 4-1/2, 16, 12-1/2; 24-3/8 left. */
+static void test_eight_boxes(void **state)
+{
+    (void)state;
+    struct layout_bench b;
+    lb_new(&b);
+    lb_material(&b, "birch");
+    lb_offer(&b, "full", IN(96), IN(48), IN(0.25), 6800);
+    lb_part(&b, "side", IN(16), IN(4.5), 16, DW_ALONG);
+    lb_part(&b, "end", IN(12.5), IN(4.5), 16, DW_ALONG);
+    const struct dw_layout_problem *problem = problem_of(&b);
+    static const size_t holds[][2] = {{5, 1}, {5, 1}, {5, 1}, {1, 6}, {0, 7}};
+    struct dw_cut_layout layout = {.sheet = 0, .times = 1, .root = root_of(problem, 0)};
+    cut_strips(&b, problem, &layout.root, IN(4.5), 5, holds);
+    const struct dw_cut_plan plan = plan_of(&layout, 6800);
+    assert_true(dw_cut_check(&problem->request, &plan, b.faults));
+    struct dw_material_layout made;
+    make_well(&b, problem, &plan, &made);
+    assert_int_equal(made.ladder.settings, 3);
+    assert_int_equal(made.ladder.rung_count, 4);
+    assert_int_equal(made.ladder.rungs[0].kind, DW_LADDER_TRIM);
+    assert_int_equal(made.ladder.rungs[0].cut_count, 4);
+    const struct dw_ladder_rung *rip = rung_at(&made, DW_LADDER_RIP, IN(4.5));
+    const struct dw_ladder_rung *sides = rung_at(&made, DW_LADDER_CROSSCUT, IN(16)), *ends = rung_at(&made, DW_LADDER_CROSSCUT, IN(12.5));
+    assert_non_null(rip);
+    assert_int_equal(rip->cut_count, 5);
+    assert_int_equal(rip->guide, DW_GUIDE_FENCE);
+    assert_non_null(sides);
+    assert_int_equal(sides->cut_count, 16);
+    assert_int_equal(sides->guide, DW_GUIDE_STOP); /* 4-1/2 on the fence at 16 is forbidden */
+    assert_non_null(ends);
+    assert_int_equal(ends->cut_count, 16);
+    const struct dw_layout_node *left = &made.sheets[0].root.pieces[5];
+    assert_int_equal(left->use, DW_NODE_KEEP);
+    assert_int_equal(left->width, IN(24.375));
+    assert_string_equal(left->mark, "A1-off1");
+    lb_free(&b);
+}
+
+/* One panel of 36 x 60 to be ripped off a 48 x 96 sheet without trim. */
+static void wide_panel(struct layout_bench *b)
+{
+    lb_new(b);
+    lb_material(b, "birch");
+    lb_offer(b, "full", IN(96), IN(48), 0, 6800);
+    lb_part(b, "panel", IN(96), IN(36), 1, DW_ALONG);
+}
+
+static enum dw_status rip_wide(struct layout_bench *b, struct dw_material_layout *made)
+{
+    const struct dw_layout_problem *problem = problem_of(b);
+    struct dw_cut_layout *layout = calloc(1, sizeof *layout);
+    *layout = (struct dw_cut_layout){.times = 1, .root = root_of(problem, 0)};
+    be_part(&divide(b, &layout->root, DW_RIP, problem->request.kerf, (const dw_length[]){IN(36)}, 1)[0], 0);
+    const struct dw_cut_plan plan = plan_of(layout, 6800);
+    return make(b, problem, &plan, made);
+}
+
+static struct dw_saw *add_saw(struct layout_bench *b, enum dw_saw_kind kind, const char *name)
+{
+    struct dw_saw *saw = &b->saws[b->job.shop.saw_count++];
+    *saw = (struct dw_saw){.name = name, .kind = kind, .kerf = DW_INCH / 8, .width_least = DW_INCH / 2};
+    if (kind == DW_TABLE_SAW) {
+        saw->rip_most = IN(30);
+        saw->crosscut_most = IN(24);
+        saw->edge_least = IN(10);
+    }
+    return saw;
+}
+
+/* Common practice, no source; by hand. Rip capacity 30, a panel 36 wide: the fence stands at 11-7/8 (48 less 36 less a kerf) and the outside
+ * piece is kept, with a warning that 36 now depends on the sheet's true width. With a track saw: the track at 36. */
+static void test_wide_panel_on_a_small_saw(void **state)
+{
+    (void)state;
+    struct layout_bench b;
+    wide_panel(&b);
+    add_saw(&b, DW_TABLE_SAW, "table saw");
+    struct dw_material_layout made;
+    assert_int_equal(rip_wide(&b, &made), DW_DONE);
+    assert_int_equal(made.ladder.rung_count, 1);
+    assert_int_equal(made.ladder.rungs[0].setting, IN(11.875));
+    assert_int_equal(made.ladder.rungs[0].guide, DW_GUIDE_OUTSIDE);
+    assert_non_null(strstr(made.ladder.rungs[0].caution, "true width"));
+    lb_free(&b);
+    wide_panel(&b);
+    add_saw(&b, DW_TABLE_SAW, "table saw");
+    add_saw(&b, DW_TRACK_SAW, "track saw");
+    assert_int_equal(rip_wide(&b, &made), DW_DONE);
+    assert_int_equal(made.ladder.rungs[0].guide, DW_GUIDE_TRACK);
+    assert_int_equal(made.ladder.rungs[0].setting, IN(36));
+    assert_int_equal(made.ladder.rungs[0].saw, 1);
+    lb_free(&b);
+}
+
+/* A saw that reaches neither 36 nor 11-7/8: a fault that names the piece. */
+static void test_no_saw_names_the_piece(void **state)
+{
+    (void)state;
+    struct layout_bench b;
+    wide_panel(&b);
+    add_saw(&b, DW_TABLE_SAW, "table saw")->rip_most = IN(10);
+    struct dw_material_layout made;
+    assert_int_equal(rip_wide(&b, &made), DW_IMPOSSIBLE);
+    assert_int_equal(b.faults->errors, 1);
+    assert_string_equal(last_fault(&b)->code, "no-saw");
+    assert_non_null(strstr(last_fault(&b)->wrong, "panel P1-1"));
+    lb_free(&b);
+}
+
+/* A blade wider than the kerf that was laid out for cannot give the parts. */
+static void test_wide_kerf_is_refused(void **state)
+{
+    (void)state;
+    struct layout_bench b;
+    wide_panel(&b);
+    add_saw(&b, DW_TRACK_SAW, "wide blade")->kerf = DW_INCH / 4;
+    struct dw_material_layout made;
+    assert_int_equal(rip_wide(&b, &made), DW_IMPOSSIBLE);
+    assert_string_equal(last_fault(&b)->code, "kerf-over");
+    lb_free(&b);
+}
+
+/* Table saw owner's manual (page 45 of the one at manualsdump.com/amp/en/manuals/275312/45): nothing narrower than 1/2 in is ripped, nothing
+ * shorter than 10 in; under 2 in a push block with an auxiliary fence. That the edge on the fence is not shorter than its distance: common
+ * practice, no source. A shop that names no saw is held to the same. */
+static void test_guides(void **state)
+{
+    (void)state;
+    static const struct {
+        double length, width; /* of the sheet, without trim */
+        enum dw_cut cut;
+        double size;          /* of the part across the cut */
+        enum dw_status status;
+        enum dw_guide guide;
+        const char *caution;
+    } rows[] = {
+        {96, 48, DW_RIP, 20, DW_DONE, DW_GUIDE_FENCE, "helper"},
+        {96, 48, DW_RIP, 1.5, DW_DONE, DW_GUIDE_FENCE, "push block"},
+        {96, 48, DW_RIP, 0.375, DW_IMPOSSIBLE, DW_GUIDE_FENCE, ""},
+        {60, 4.5, DW_CROSSCUT, 16, DW_DONE, DW_GUIDE_STOP, ""},
+        {60, 4.5, DW_CROSSCUT, 4, DW_DONE, DW_GUIDE_STOP, ""},       /* only 4-1/2 on the fence: under 10 */
+        {9.25, 4.5, DW_CROSSCUT, 9, DW_DONE, DW_GUIDE_STOP, "clamp"},
+        {60, 20, DW_RIP, 12, DW_DONE, DW_GUIDE_FENCE, "helper"},
+        {60, 20, DW_CROSSCUT, 40, DW_DONE, DW_GUIDE_TRACK, ""},       /* across a whole sheet: the track */
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct layout_bench b;
+        lb_new(&b);
+        lb_material(&b, "birch")->kerf = DW_INCH / 8;
+        lb_offer(&b, "sheet", IN(rows[i].length), IN(rows[i].width), 0, 100);
+        const bool rip = rows[i].cut == DW_RIP;
+        lb_part(&b, "part", rip ? IN(rows[i].length) : IN(rows[i].size), rip ? IN(rows[i].size) : IN(rows[i].width), 1, DW_ALONG);
+        if (strcmp(rows[i].caution, "clamp") == 0 || rows[i].guide == DW_GUIDE_STOP)
+            add_saw(&b, DW_TABLE_SAW, "table saw");
+        const struct dw_layout_problem *problem = problem_of(&b);
+        struct dw_cut_layout layout = {.times = 1, .root = root_of(problem, 0)};
+        be_part(&divide(&b, &layout.root, rows[i].cut, DW_INCH / 8, (const dw_length[]){IN(rows[i].size)}, 1)[0], 0);
+        const struct dw_cut_plan plan = plan_of(&layout, 100);
+        struct dw_material_layout made;
+        const enum dw_status status = make(&b, problem, &plan, &made);
+        if (status != rows[i].status)
+            fail_msg("row %zu: status %d", i, (int)status);
+        if (status == DW_DONE && (made.ladder.rungs[0].guide != rows[i].guide || strstr(made.ladder.rungs[0].caution, rows[i].caution) == NULL))
+            fail_msg("row %zu: guide %d, caution \"%s\"", i, (int)made.ladder.rungs[0].guide, made.ladder.rungs[0].caution);
+        lb_free(&b);
+    }
+}
+
+/* A sheet trimmed 1/4 on a table saw alone, rip capacity 24, crosscut 24: no edge of the whole sheet can be trimmed. The first strip is cut
+ * over size and trimmed by itself, and every strip has its ends squared; the parts come out all the same. */
+static void test_trims_without_a_track(void **state)
+{
+    (void)state;
+    struct layout_bench b;
+    lb_new(&b);
+    lb_material(&b, "birch");
+    lb_offer(&b, "full", IN(96), IN(48), IN(0.25), 6800);
+    lb_part(&b, "side", IN(16), IN(4.5), 10, DW_ALONG);
+    lb_part(&b, "end", IN(12.5), IN(4.5), 2, DW_ALONG);
+    struct dw_saw *saw = add_saw(&b, DW_TABLE_SAW, "table saw");
+    saw->rip_most = IN(24);
+    const struct dw_layout_problem *problem = problem_of(&b);
+    static const size_t holds[][2] = {{5, 1}, {5, 1}};
+    struct dw_cut_layout layout = {.times = 1, .root = root_of(problem, 0)};
+    cut_strips(&b, problem, &layout.root, IN(4.5), 2, holds);
+    const struct dw_cut_plan plan = plan_of(&layout, 6800);
+    struct dw_material_layout made;
+    make_well(&b, problem, &plan, &made);
+    assert_non_null(rung_at(&made, DW_LADDER_RIP, IN(4.75))); /* 4-1/2 and the factory edge */
+    assert_true(made.ladder.settings >= 4);
+    lb_free(&b);
+}
+
+/* Four graduated fronts of one strip: they come off in their order, whatever their sizes. */
+static void matched_bench(struct layout_bench *b)
+{
+    static const dw_length heights[] = {IN(4), IN(6), IN(6), IN(8)};
+    static const size_t parts[] = {0, 1, 1, 2}, pieces[] = {0, 0, 1, 0};
+    (void)heights;
+    lb_new(b);
+    lb_material(b, "cherry");
+    lb_offer(b, "full", IN(96), IN(48), IN(0.25), 12400);
+    lb_part(b, "front", IN(4), IN(20), 1, DW_ALONG);
+    lb_part(b, "front", IN(6), IN(20), 2, DW_ALONG);
+    lb_part(b, "front", IN(8), IN(20), 1, DW_ALONG);
+    b->matches[0] = (struct dw_match){.name = "left bank", .stacked_along = true, .parts = parts, .pieces = pieces, .count = 4};
+    b->list.match_count = 1;
+}
+
+static void test_matched_fronts_keep_their_order(void **state)
+{
+    (void)state;
+    struct layout_bench b;
+    matched_bench(&b);
+    const struct dw_layout_problem *problem = problem_of(&b);
+    assert_int_equal(problem->request.part_count, 1);
+    assert_int_equal(problem->request.parts[0].length, IN(4 + 6 + 6 + 8 + 3 * 0.125));
+    assert_int_equal(problem->request.parts[0].width, IN(20));
+    const struct dw_cut_plan *plan = NULL;
+    assert_int_equal(dw_cut_solve(&problem->request, NULL, b.arena, b.faults, &plan), DW_DONE);
+    struct dw_material_layout made;
+    make_well(&b, problem, plan, &made);
+    size_t order[4], count = 0;
+    for (size_t r = 0; r < made.ladder.rung_count; r++)
+        for (size_t c = 0; c < made.ladder.rungs[r].cut_count; c++) {
+            const struct dw_ladder_cut *cut = &made.ladder.rungs[r].cuts[c];
+            const size_t ends[] = {cut->off, cut->rest};
+            for (size_t e = 0; e < 2; e++)
+                if (ends[e] != DW_NO_INDEX && made.ladder.panels[ends[e]].use == DW_NODE_PART)
+                    order[count++] = made.ladder.panels[ends[e]].piece.part * 10 + made.ladder.panels[ends[e]].piece.piece;
+        }
+    assert_int_equal(count, 4);
+    static const size_t wanted[] = {0, 10, 11, 20};
+    assert_memory_equal(order, wanted, sizeof wanted);
+    lb_free(&b);
+}
+
+/* ---- random layouts ---- */
+
+/* The random plan's lengths in half inches become lengths; its nodes and request point at one another still. */
+static void scale_up(struct random_plan *made)
+{
+    const dw_length unit = DW_INCH / 2;
+    for (size_t n = 0; n < made->node_count; n++) {
+        struct dw_cut_node *node = &made->nodes[n];
+        node->x *= unit;
+        node->y *= unit;
+        node->length *= unit;
+        node->width *= unit;
+    }
+    for (size_t l = 0; l < made->plan.layout_count; l++) {
+        struct dw_cut_node *root = &made->layouts[l].root;
+        root->x *= unit;
+        root->y *= unit;
+        root->length *= unit;
+        root->width *= unit;
+    }
+    made->request.kerf *= unit;
+    made->request.keep.least_length *= unit;
+    made->request.keep.least_width *= unit;
+    for (size_t p = 0; p < made->request.part_count; p++) {
+        made->parts[p].length *= unit;
+        made->parts[p].width *= unit;
+    }
+    for (size_t s = 0; s < made->request.sheet_count; s++) {
+        made->sheets[s].length *= unit;
+        made->sheets[s].width *= unit;
+        for (size_t t = 0; t < 4; t++)
+            made->sheets[s].trim[t] *= unit;
+    }
+}
+
+/* Sheets and parts on the bench such that the problem is the plan's request; some sheets with their grain across, some parts too. */
+static void bench_from(struct layout_bench *b, struct random_plan *made)
+{
+    lb_new(b);
+    struct dw_material *material = lb_material(b, "birch");
+    material->kerf = made->request.kerf;
+    material->keep_length = made->request.keep.least_length;
+    material->keep_width = made->request.keep.least_width;
+    for (size_t s = 0; s < made->request.sheet_count; s++) {
+        const struct dw_cut_sheet *sheet = &made->sheets[s];
+        const bool across = dice_one_in(&made->dice, 2);
+        struct dw_sheet_offer *offer = lb_offer(b, "sheet", across ? sheet->width : sheet->length, across ? sheet->length : sheet->width, 0, sheet->price);
+        offer->grain_across = across;
+        for (size_t t = 0; t < 4; t++)
+            offer->trim[t] = sheet->trim[across ? (t + 2) % 4 : t];
+    }
+    for (size_t p = 0; p < made->request.part_count; p++) {
+        const struct dw_cut_part *part = &made->parts[p];
+        const bool across = !part->turn && dice_one_in(&made->dice, 3);
+        lb_part(b, "part", across ? part->width : part->length, across ? part->length : part->width, (size_t)part->count,
+                part->turn ? DW_FREE : across ? DW_ACROSS : DW_ALONG);
+    }
+}
+
+static void random_saws(struct layout_bench *b, struct random_plan *made)
+{
+    struct dice *dice = &made->dice;
+    if (dice_one_in(dice, 3))
+        return;
+    struct dw_saw *table = add_saw(b, DW_TABLE_SAW, "table saw");
+    table->rip_most = dice_range(dice, 10, 160) * DW_INCH;
+    table->crosscut_most = dice_range(dice, 10, 160) * DW_INCH;
+    if (dice_one_in(dice, 2))
+        add_saw(b, DW_TRACK_SAW, "track saw")->cut_longest = dice_range(dice, 30, 160) * DW_INCH;
+    for (size_t i = 0; i < b->job.shop.saw_count; i++)
+        b->saws[i].kerf = dice_one_in(dice, 3) ? made->request.kerf / 2 : made->request.kerf;
+}
+
+/* Whatever the saws, the ladder passes its replay or a fault names what cannot be cut; both happen. */
+static void test_random_layouts(void **state)
+{
+    (void)state;
+    static struct random_plan made;
+    const uint64_t rounds = getenv("DW_LONG") != NULL ? 20000 : 400;
+    uint64_t done = 0, no_saw = 0;
+    for (uint64_t seed = 1; seed <= rounds; seed++) {
+        random_plan_make(&made, seed);
+        scale_up(&made);
+        struct layout_bench b;
+        bench_from(&b, &made);
+        random_saws(&b, &made);
+        const struct dw_layout_problem *problem = problem_of(&b);
+        assert_int_equal(problem->request.part_count, made.request.part_count);
+        struct dw_material_layout layout;
+        const enum dw_status status = make(&b, problem, &made.plan, &layout);
+        done += status == DW_DONE;
+        no_saw += status == DW_IMPOSSIBLE;
+        if (status != DW_DONE && status != DW_IMPOSSIBLE)
+            fail_msg("seed %llu: %s: %s", (unsigned long long)seed, b.faults->at[0].code, b.faults->at[0].wrong);
+        lb_free(&b);
+    }
+    assert_true(done > rounds / 5);
+    assert_true(no_saw > rounds / 20);
+}
+
+/* ---- the replay ---- */
+
+enum spoiling { SPOIL_SETTING, SPOIL_DROP_RUNG, SPOIL_SWAP_RUNGS, SPOIL_DROP_CUT, SPOIL_SWAP_MARKS, SPOIL_PANEL_SIZE, SPOIL_GUIDE, SPOIL_OFFCUT, SPOILINGS };
+
+/* A ladder that a test may write to. */
+static void loosen(struct layout_bench *b, struct dw_material_layout *layout)
+{
+    struct dw_ladder *ladder = &layout->ladder;
+    struct dw_ladder_rung *rungs = malloc(ladder->rung_count * sizeof *rungs);
+    memcpy(rungs, ladder->rungs, ladder->rung_count * sizeof *rungs);
+    struct dw_panel *panels = malloc(ladder->panel_count * sizeof *panels);
+    memcpy(panels, ladder->panels, ladder->panel_count * sizeof *panels);
+    (void)b;
+    ladder->rungs = rungs;
+    ladder->panels = panels;
+}
+
+/* Spoils one thing; false when the ladder has nothing of that kind. */
+static bool spoil(struct dw_material_layout *layout, enum spoiling what)
+{
+    struct dw_ladder *ladder = &layout->ladder;
+    struct dw_ladder_rung *rungs = (struct dw_ladder_rung *)(uintptr_t)ladder->rungs;
+    struct dw_panel *panels = (struct dw_panel *)(uintptr_t)ladder->panels;
+    struct dw_panel *parts[2] = {NULL, NULL}, *kept = NULL;
+    for (size_t i = 0; i < ladder->panel_count; i++) {
+        if (panels[i].use == DW_NODE_PART && (parts[0] == NULL || (parts[1] == NULL && panels[i].length != parts[0]->length)))
+            parts[parts[0] != NULL] = &panels[i];
+        if (panels[i].use == DW_NODE_KEEP)
+            kept = &panels[i];
+    }
+    switch (what) {
+    case SPOIL_SETTING:
+        rungs[ladder->rung_count - 1].setting -= DW_INCH / 64;
+        return true;
+    case SPOIL_DROP_RUNG:
+        ladder->rung_count--;
+        return true;
+    case SPOIL_SWAP_RUNGS: {
+        const struct dw_ladder_rung first = rungs[0];
+        rungs[0] = rungs[ladder->rung_count - 1];
+        rungs[ladder->rung_count - 1] = first;
+        return true;
+    }
+    case SPOIL_DROP_CUT:
+        rungs[1].cut_count--;
+        return true;
+    case SPOIL_SWAP_MARKS: {
+        const struct dw_piece_ref piece = parts[0]->piece;
+        parts[0]->piece = parts[1]->piece;
+        parts[1]->piece = piece;
+        return true;
+    }
+    case SPOIL_PANEL_SIZE:
+        parts[0]->width++;
+        return true;
+    case SPOIL_GUIDE:
+        rungs[ladder->rung_count - 1].guide = DW_GUIDE_FENCE; /* narrow stock against the fence */
+        return true;
+    case SPOIL_OFFCUT:
+        kept->use = DW_NODE_WASTE;
+        return true;
+    case SPOILINGS:
+        break;
+    }
+    return false;
+}
+
+static void test_replay_refuses_spoiled_ladders(void **state)
+{
+    (void)state;
+    for (int what = 0; what < SPOILINGS; what++) {
+        struct layout_bench b;
+        lb_new(&b);
+        lb_material(&b, "birch");
+        lb_offer(&b, "full", IN(96), IN(48), IN(0.25), 6800);
+        lb_part(&b, "side", IN(16), IN(4.5), 10, DW_ALONG);
+        lb_part(&b, "end", IN(12.5), IN(4.5), 2, DW_ALONG);
+        const struct dw_layout_problem *problem = problem_of(&b);
+        static const size_t holds[][2] = {{5, 1}, {5, 1}};
+        struct dw_cut_layout layout = {.times = 1, .root = root_of(problem, 0)};
+        cut_strips(&b, problem, &layout.root, IN(4.5), 2, holds);
+        const struct dw_cut_plan plan = plan_of(&layout, 6800);
+        struct dw_material_layout made;
+        make_well(&b, problem, &plan, &made);
+        loosen(&b, &made);
+        assert_true(dw_ladder_replay(b.jobs, &made, b.faults));
+        assert_true(spoil(&made, (enum spoiling)what));
+        if (dw_ladder_replay(b.jobs, &made, b.faults))
+            fail_msg("spoiling %d was not seen", what);
+        assert_int_equal(b.faults->status, DW_PROGRAM);
+        lb_free(&b);
+    }
+}
+
+/* ---- speed ---- */
+
+/* 60 sheets of 17 parts each: under a second. */
+static void test_a_thousand_parts_quickly(void **state)
+{
+    (void)state;
+    struct layout_bench b;
+    lb_new(&b);
+    lb_material(&b, "birch");
+    lb_offer(&b, "full", IN(96), IN(48), IN(0.25), 6800);
+    enum { SIZES = 60, STRIPS = 17 };
+    struct dw_cut_layout *layouts = calloc(SIZES, sizeof *layouts);
+    for (size_t i = 0; i < SIZES; i++)
+        lb_part(&b, "part", IN(60) + (dw_length)i * DW_INCH / 4, IN(2.5), STRIPS, DW_ALONG);
+    const struct dw_layout_problem *problem = problem_of(&b);
+    for (size_t i = 0; i < SIZES; i++) {
+        layouts[i] = (struct dw_cut_layout){.times = 1, .root = root_of(problem, 0)};
+        dw_length widths[STRIPS];
+        for (size_t k = 0; k < STRIPS; k++)
+            widths[k] = IN(2.5);
+        struct dw_cut_node *strips = divide(&b, &layouts[i].root, DW_RIP, problem->request.kerf, widths, STRIPS);
+        for (size_t k = 0; k < STRIPS; k++)
+            be_part(&divide(&b, &strips[k], DW_CROSSCUT, problem->request.kerf, &problem->request.parts[i].length, 1)[0], i);
+    }
+    const struct dw_cut_plan plan = {.outcome = DW_CUT_PLAN, .layouts = layouts, .layout_count = SIZES, .cost = 60 * 6800};
+    struct dw_material_layout made;
+    const clock_t start = clock();
+    make_well(&b, problem, &plan, &made);
+    assert_true(clock() - start < CLOCKS_PER_SEC);
+    assert_int_equal(made.ladder.settings, 1 + SIZES);
+    lb_free(&b);
+}
+
+/* ---- memory ---- */
+
+static void test_survives_failing_memory(void **state)
+{
+    (void)state;
+    bool done = false;
+    size_t n = 1;
+    for (; !done && n < 1000; n++) {
+        struct layout_bench b;
+        matched_bench(&b);
+        const struct dw_layout_problem *problem = problem_of(&b);
+        const struct dw_cut_plan *plan = NULL;
+        assert_int_equal(dw_cut_solve(&problem->request, NULL, b.arena, b.faults, &plan), DW_DONE);
+        struct dw_material_layout made;
+        (void)dw_memory_fail_at(n);
+        const enum dw_status status = make(&b, problem, plan, &made);
+        (void)dw_memory_fail_at(0);
+        done = status == DW_DONE;
+        assert_true(done || status == DW_SURROUNDINGS);
+        lb_free(&b);
+    }
+    assert_true(done);
+    assert_true(n > 2);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_eight_boxes),
+        cmocka_unit_test(test_wide_panel_on_a_small_saw),
+        cmocka_unit_test(test_no_saw_names_the_piece),
+        cmocka_unit_test(test_wide_kerf_is_refused),
+        cmocka_unit_test(test_guides),
+        cmocka_unit_test(test_trims_without_a_track),
+        cmocka_unit_test(test_matched_fronts_keep_their_order),
+        cmocka_unit_test(test_random_layouts),
+        cmocka_unit_test(test_replay_refuses_spoiled_ladders),
+        cmocka_unit_test(test_a_thousand_parts_quickly),
+        cmocka_unit_test(test_survives_failing_memory),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
