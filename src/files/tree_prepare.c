@@ -252,23 +252,27 @@ static void report(const struct scan *scan, const char *why, const char *what, s
              line, column, why);
 }
 
-/* The first byte that is no clean UTF-8, line ends and tabs apart; the end when all is well. */
-static const char *first_foul(const char *text, size_t length)
+/* Bytes of the character that a byte leads, by its high bits; a stray one is taken by itself. */
+static size_t bytes_led_by(unsigned char lead)
 {
-    size_t start = 0;
-    for (size_t at = 0; at <= length; at++) {
-        const bool space = at < length && (text[at] == '\n' || text[at] == '\r' || text[at] == '\t');
-        if (at < length && !space)
-            continue;
-        if (!dw_utf8_is_clean(text + start, at - start)) {
-            size_t bad = start;
-            while (dw_utf8_is_clean(text + start, bad - start) || (((unsigned char)text[bad] & 0xC0U) == 0x80U && bad < at))
-                bad++;
-            return text + bad - 1;
-        }
-        start = at + 1;
+    if (lead >= 0xF0)
+        return 4;
+    if (lead >= 0xE0)
+        return 3;
+    return lead >= 0xC0 ? 2 : 1;
+}
+
+/* The first character that is no clean UTF-8, line ends and tabs apart; the end when all is well. */
+static const char *first_foul(const char *text, const char *end)
+{
+    while (text < end) {
+        const size_t bytes = bytes_led_by((unsigned char)*text);
+        const bool space = *text == '\n' || *text == '\r' || *text == '\t';
+        if (!space && (bytes > (size_t)(end - text) || !dw_utf8_is_clean(text, bytes)))
+            return text;
+        text += bytes;
     }
-    return text + length;
+    return end;
 }
 
 const char *dwi_tree_prepare(const char *text, size_t length, const char *what, struct dw_arena *arena, struct dw_faults *faults)
@@ -283,7 +287,7 @@ const char *dwi_tree_prepare(const char *text, size_t length, const char *what, 
         length -= 3;
     }
     struct scan scan = {.start = text, .at = text, .end = text + length, .out = dw_text_in(arena)};
-    const char *foul = first_foul(text, length);
+    const char *foul = first_foul(text, scan.end);
     if (foul != scan.end) {
         scan.at = foul;
         report(&scan, "not a character of UTF-8, or a control character", what, faults);
