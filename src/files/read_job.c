@@ -18,7 +18,8 @@ struct job_call {
     const char *id;
     const char *folder;
     struct dwi_tree *tree;
-    const char *shop_path;   /* of a shop in a file of its own; NULL */
+    bool shop_inside;        /* no shop file is named */
+    const char *shop_path;   /* of a shop in a file of its own; NULL when it cannot be had */
     struct dwi_tree *shop;   /* its tree */
     const char *setting;     /* a change: "address=value" */
     const char *address;
@@ -38,7 +39,8 @@ static void shop_path_body(void *context)
 {
     struct job_call *call = context;
     const struct dwi_tree *shop = dwi_tree_find(call->tree, "shop");
-    if (shop == NULL || shop->kind != DWI_STRING)
+    call->shop_inside = shop == NULL || shop->kind != DWI_STRING;
+    if (call->shop_inside)
         return;
     if (call->folder == NULL)
         dw_error(call->faults, DW_INPUT, "no-shop-file", "shop", "no file can be read here\nthe shop itself, as an object");
@@ -63,7 +65,7 @@ static bool fetch_shop(struct job_call *call)
         return false;
     }
     if (call->shop_path == NULL)
-        return true;
+        return call->shop_inside;
     size_t length = 0;
     const char *text = dw_file_read(call->shop_path, call->arena, call->faults, &length);
     call->shop = text == NULL ? NULL : dwi_tree_read(text, length, call->shop_path, call->arena, call->faults);
