@@ -30,6 +30,7 @@ static bool groups_thousands(const char *at, int decimals, int64_t before, bool 
 bool dw_money_parse(const char *text, int decimals, dw_money *money, const char **why)
 {
     static const char expected[] = "expected an amount such as 68.00";
+    static const char too_fine[] = "expected no smaller amounts than the currency has";
     const char *unused;
     const char **reason = why == NULL ? &unused : why;
     *reason = expected;
@@ -40,7 +41,7 @@ bool dw_money_parse(const char *text, int decimals, dw_money *money, const char 
     for (const char *at = text; *at != '\0'; at++) {
         if (is_digit(*at)) {
             if (behind == decimals) {
-                *reason = "expected no smaller amounts than the currency has";
+                *reason = too_fine;
                 return false;
             }
             value = value * 10 + (*at - '0');
@@ -51,6 +52,7 @@ bool dw_money_parse(const char *text, int decimals, dw_money *money, const char 
         } else if ((*at == '.' || (*at == ',' && !grouped)) && behind < 0 && any && decimals > 0) {
             behind = 0;
         } else {
+            *reason = *at == '.' && decimals == 0 ? too_fine : expected;
             return false;
         }
         if (value > DW_MONEY_MAX) {
