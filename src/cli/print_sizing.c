@@ -95,13 +95,28 @@ static bool has_rails(const struct dw_sized_bank *bank)
     return false;
 }
 
+/* What brings the slides of a bank out to the edge of its opening; the same for all its drawers. */
+static void print_packing(struct dw_arena *arena, const struct dw_job *job, const struct dw_sized_bank *bank, struct dw_text *out)
+{
+    for (size_t i = 0; i < bank->drawer_count; i++) {
+        const dw_length *packing = bank->drawers[i].packing;
+        if (packing[0] == 0 && packing[1] == 0)
+            continue;
+        dw_text_addf(out, "    slides packed out %s at the left, %s at the right\n", cli_length(arena, job, packing[0]),
+                     cli_length(arena, job, packing[1]));
+        return;
+    }
+}
+
 static void print_bank(struct dw_arena *arena, const struct dw_job *job, const struct dw_sized_bank *bank, struct dw_text *out)
 {
+    const bool deep = bank->opening_depth.value != DW_LENGTH_UNSET;
     dw_text_addf(out, "  %s: opening %s wide, %s high, %s deep; gap %s%s\n", bank->path, cli_length(arena, job, bank->opening_width.value),
-                 cli_length(arena, job, bank->opening_height.value), cli_length(arena, job, bank->opening_depth.value),
+                 cli_length(arena, job, bank->opening_height.value), deep ? cli_length(arena, job, bank->opening_depth.value) : "not said how",
                  cli_length(arena, job, bank->gap.value), has_rails(bank) ? ", with rails" : "");
     if (bank->freed != NULL && bank->freed[0] != '\0')
         cli_wrap(out, "    ", "    ", bank->freed);
+    print_packing(arena, job, bank, out);
 }
 
 static void print_figure(struct dw_arena *arena, const struct dw_job *job, const struct dw_figure *figure, struct dw_text *out)
@@ -132,9 +147,29 @@ static void print_figuring(struct dw_arena *arena, const struct dw_job *job, con
     dw_text_addf(out, "\n  %s\n", drawer->path);
     const struct dw_figure *const figures[] = {&drawer->front_height, &drawer->front_width, &drawer->box_width, &drawer->box_height,
                                                &drawer->box_depth, &drawer->inside_width, &drawer->inside_height, &drawer->inside_depth,
-                                               &drawer->slide_length, &drawer->slide_center, &drawer->set_back};
+                                               &drawer->slide_length, &drawer->slide_center, &drawer->set_back,
+                                               &drawer->overlay[DW_TOP], &drawer->overlay[DW_BOTTOM], &drawer->overlay[DW_LEFT],
+                                               &drawer->overlay[DW_RIGHT]};
     for (size_t i = 0; i < sizeof figures / sizeof *figures; i++)
         print_figure(arena, job, figures[i], out);
+}
+
+/* The openings and the gap that a bank's drawers start from. */
+static void print_bank_figuring(struct dw_arena *arena, const struct dw_job *job, const struct dw_sized_bank *bank, struct dw_text *out)
+{
+    dw_text_addf(out, "\n  %s\n", bank->path);
+    print_figure(arena, job, &bank->opening_width, out);
+    print_figure(arena, job, &bank->opening_height, out);
+    print_figure(arena, job, &bank->opening_depth, out);
+    print_figure(arena, job, &bank->gap, out);
+}
+
+static bool any_lies_in(const struct dw_sized_bank *bank, const char *wanted)
+{
+    for (size_t d = 0; d < bank->drawer_count; d++)
+        if (lies_in(bank->drawers[d].path, wanted))
+            return true;
+    return false;
 }
 
 static void print_case_line(struct dw_arena *arena, const struct dw_job *job, const struct dw_sized_case *sized, struct dw_text *out)
@@ -175,10 +210,13 @@ static void print_case(struct dw_arena *arena, const struct dw_job *job, const s
     cli_table_print(&table, "  ", out);
     if (!options->figuring)
         return;
-    for (size_t b = 0; b < sized->bank_count; b++)
+    for (size_t b = 0; b < sized->bank_count; b++) {
+        if (any_lies_in(&sized->banks[b], options->only))
+            print_bank_figuring(arena, job, &sized->banks[b], out);
         for (size_t d = 0; d < sized->banks[b].drawer_count; d++)
             if (lies_in(sized->banks[b].drawers[d].path, options->only))
                 print_figuring(arena, job, &sized->banks[b].drawers[d], out);
+    }
 }
 
 void cli_print_sizing(struct dw_arena *arena, const struct dw_sizing *sizing, const struct cli_options *options, struct dw_text *out)
@@ -188,6 +226,8 @@ void cli_print_sizing(struct dw_arena *arena, const struct dw_sizing *sizing, co
         print_case(arena, sizing->job, &sizing->cases[c], options, out);
     if (out->length == before && options->only != NULL)
         dw_text_addf(out, "No case, bank or drawer is called %s.\n", options->only);
+    for (size_t i = 0; i < sizing->note_count; i++)
+        cli_wrap(out, i == 0 ? "\n" : "", "", sizing->notes[i]);
     dw_text_addf(out, "\nAll lengths in %s; ~ marks a figure that is not exact as shown.\n",
                  sizing->job->unit == DW_IN ? "inches" : "millimeters");
 }

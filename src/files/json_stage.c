@@ -74,6 +74,10 @@ static void write_drawer(struct dwi_json *json, const struct dw_job *job, const 
     write_figure(json, job, "slide_length", &drawer->slide_length, figuring);
     write_figure(json, job, "slide_center", &drawer->slide_center, figuring);
     write_figure(json, job, "set_back", &drawer->set_back, figuring);
+    write_figure(json, job, "cover_top", &drawer->overlay[DW_TOP], figuring);
+    write_figure(json, job, "cover_bottom", &drawer->overlay[DW_BOTTOM], figuring);
+    write_figure(json, job, "cover_left", &drawer->overlay[DW_LEFT], figuring);
+    write_figure(json, job, "cover_right", &drawer->overlay[DW_RIGHT], figuring);
     dwi_json_end_object(json);
 }
 
