@@ -74,6 +74,7 @@ static inline void fixture_open(struct fixture *f, enum dw_unit unit)
     f->job.shop.hardware = f->hardware;
     f->job.shop.bandings = f->bandings;
     f->job.shop.habits.moisture_percent = 4;
+    f->job.shop.habits.box_step = unit == DW_IN ? IN(1, 32) : DW_MM / 2;
     f->sizing = (struct dw_sizing){.job = &f->job, .cases = &f->sized, .case_count = 1};
 }
 

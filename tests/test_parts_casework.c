@@ -136,23 +136,43 @@ static void test_rails(void **state)
     fixture_close(&f);
 }
 
-/* Packing behind the slides of a face-frame case: as long as the slide, of the stock that comes nearest, and the rest is said. */
+/* Packing behind the slides of a face-frame case: as long as the slide, of the case's stock where that nearly fills the gap, else in layers
+ * of other stock, fronts' last; what is missing is said. */
 static void test_packing(void **state)
 {
     (void)state;
-    struct fixture f;
-    fixture_open(&f, DW_IN);
-    const size_t half = fixture_material(&f, "half", IN(1, 2));
-    const size_t ply = fixture_material(&f, "ply", IN(23, 32));
-    (void)fixture_material(&f, "thick", INCHES(1, 1, 2));
-    fixture_drawer(&f, 0, 13 * DW_INCH, 4 * DW_INCH, 20 * DW_INCH, half, half, DW_BUTT);
-    f.sized_drawers[0][0].packing[0] = f.sized_drawers[0][0].packing[1] = IN(25, 32);
-    fixture_make(&f);
-    fixture_expect(&f, DW_PART_PACKING, 0, 2, 20 * DW_INCH, 2 * DW_INCH);
-    assert_int_equal(fixture_part(&f, DW_PART_PACKING, 0)->material, ply);
-    assert_string_equal(fixture_part(&f, DW_PART_PACKING, 0)->pieces[1].mark, "A-1.1PR");
-    assert_string_equal(fixture_fault(&f, "packing-short")->cure, "shims of 1/16 in with it");
-    fixture_close(&f);
+    const struct {
+        dw_length gap;
+        bool of_case;
+        size_t count, material;
+        const char *mark, *cure;
+    } rows[] = {
+        {IN(25, 32), true, 2, 1, "A-1.1PR", "shims of 1/16 in with it"},
+        {IN(25, 32), false, 6, 2, "A-1.1PR3", "shims of 1/32 in with it"}, /* three of 1/4 */
+        {IN(1, 2), false, 2, 0, "A-1.1PR", NULL},
+        {2 * DW_INCH, false, 8, 0, "A-1.1PR4", NULL},
+        {IN(23, 32), true, 2, 1, "A-1.1PR", NULL},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct fixture f;
+        fixture_open(&f, DW_IN);
+        const size_t half = fixture_material(&f, "half", IN(1, 2));
+        const size_t ply = fixture_material(&f, "ply", IN(23, 32));
+        const size_t quarter = fixture_material(&f, "quarter", IN(1, 4));
+        fixture_drawer(&f, 0, 13 * DW_INCH, 4 * DW_INCH, 20 * DW_INCH, half, quarter, DW_BUTT)->front.material = ply;
+        f.source.case_material = rows[i].of_case ? ply : DW_NO_INDEX;
+        f.sized_drawers[0][0].packing[0] = f.sized_drawers[0][0].packing[1] = rows[i].gap;
+        fixture_make(&f);
+        fixture_expect(&f, DW_PART_PACKING, 0, rows[i].count, 20 * DW_INCH, 2 * DW_INCH);
+        const struct dw_part *packing = fixture_part(&f, DW_PART_PACKING, 0);
+        assert_int_equal(packing->material, rows[i].material);
+        assert_string_equal(packing->pieces[packing->count - 1].mark, rows[i].mark);
+        const struct dw_fault *warning = fixture_fault(&f, "packing-short");
+        assert_int_equal(warning != NULL, rows[i].cure != NULL);
+        if (rows[i].cure != NULL)
+            assert_string_equal(warning->cure, rows[i].cure);
+        fixture_close(&f);
+    }
 }
 
 static void test_cases_that_cannot_be_derived(void **state)

@@ -1,6 +1,8 @@
 /* box_parts.c - a sized drawer's plan, and the parts made from it: sides, box front, back, bottom, front, packing. */
 #include "making.h"
 
+#include <inttypes.h>
+
 #include <drawerwright/address.h>
 #include <drawerwright/memory.h>
 
@@ -115,8 +117,8 @@ static void add_runner_notch(const struct dwi_making *making, const struct dwi_b
 
 /* The blanks of one drawer, before they are marked. */
 struct drawer_parts {
-    struct dwi_blank at[8];
-    const char *letters[8]; /* of each, in its mark */
+    struct dwi_blank at[16]; /* two sides, front, box front, back, bottom, and twice four layers of packing */
+    const char *letters[16]; /* of each, in its mark */
     size_t count;
 };
 
@@ -192,6 +194,19 @@ static void add_copies(struct dwi_making *making, const struct dw_sized_drawer *
         }
 }
 
+static void make_packing(struct dwi_making *making, const struct dw_sized_drawer *drawer, struct drawer_parts *parts)
+{
+    for (int side = 0; side < 2; side++) {
+        struct dwi_blank strip;
+        int64_t layers = 0;
+        const char *letters = side == 0 ? "PL" : "PR";
+        if (!dwi_make_packing(making, drawer, side, &strip, &layers))
+            continue;
+        for (int64_t layer = 1; layer <= layers; layer++)
+            put(parts, strip, layers == 1 ? letters : dw_arena_format(making->arena, "%s%" PRId64, letters, layer));
+    }
+}
+
 static void make_drawer(struct dwi_making *making, const struct dw_sized_drawer *drawer)
 {
     struct drawer_parts parts = {.count = 0};
@@ -201,9 +216,7 @@ static void make_drawer(struct dwi_making *making, const struct dw_sized_drawer 
     case DW_FILL_DRAWER:
         if (plan_box(making, drawer, &box))
             make_box(making, &box, &parts);
-        for (int side = 0; side < 2; side++)
-            if (dwi_make_packing(making, drawer, side, &blank))
-                put(&parts, blank, side == 0 ? "PL" : "PR");
+        make_packing(making, drawer, &parts);
         break;
     case DW_FILL_DOOR:
     case DW_FILL_PANEL:

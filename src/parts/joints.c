@@ -22,7 +22,7 @@
  *
  * In a rabbet of the side `depth` is what is cut away, and the cross piece's end fills it: it reaches in by that depth.
  *
- * Rules where the job gives no figure:
+ * Rules where the job gives no figure (shares of a thickness go down to the shop's step of boxes):
  *   rabbet and dado half the thickness deep       Router Workshop, "Dado & Groove": always one-half the thickness
  *   tongue half the cross piece                   Skill Builder "Rabbets, Dadoes and Grooves": 1/2 to 1/3 of the thickness
  *   lock rabbet, 3/4 front: lip 1/4, tongue 1/8   Woodsmith, "Locking Rabbet Joint": a third and a sixth of the front
@@ -42,7 +42,16 @@ static dw_length given_or(dw_length given, dw_length rule)
     return given == DW_LENGTH_UNSET ? rule : given;
 }
 
-static struct dwi_corner resolve(const struct dw_corner *asked, dw_length side, dw_length cross)
+/* A share of a thickness, down to what the shop can set (its step of boxes), unless nothing would be left. */
+static dw_length by_rule(const struct dwi_making *making, dw_length thickness, int64_t share)
+{
+    const dw_length exact = thickness / share;
+    const dw_length step = making->job->shop.habits.box_step;
+    const dw_length settable = step > 0 ? dw_round_down(exact, step) : exact;
+    return settable > 0 ? settable : exact;
+}
+
+static struct dwi_corner resolve(const struct dwi_making *making, const struct dw_corner *asked, dw_length side, dw_length cross)
 {
     struct dwi_corner corner = {.joint = asked->joint,
                                 .side = side,
@@ -54,10 +63,10 @@ static struct dwi_corner resolve(const struct dw_corner *asked, dw_length side, 
     const bool between = asked->joint == DW_DADO || asked->joint == DW_RABBET_AND_DADO;
     corner.outside = can_choose ? asked->cross_outside : !between;
     const bool cuts_cross = asked->joint == DW_RABBET && corner.outside;
-    corner.depth = given_or(asked->depth, (cuts_cross ? cross : side) / 2);
+    corner.depth = given_or(asked->depth, by_rule(making, cuts_cross ? cross : side, 2));
     const bool lock = asked->joint == DW_LOCK_RABBET;
-    corner.tongue = given_or(asked->tongue, lock ? cross / 6 : cross / 2);
-    corner.lap = given_or(asked->lap, lock ? cross / 3 : asked->joint == DW_HALF_BLIND ? cross / 4 : cross);
+    corner.tongue = given_or(asked->tongue, by_rule(making, cross, lock ? 6 : 2));
+    corner.lap = given_or(asked->lap, asked->joint == DW_DADO ? cross : by_rule(making, cross, lock ? 3 : 4));
     return corner;
 }
 
@@ -178,7 +187,7 @@ static void check_corner(struct dwi_making *making, const struct dwi_corner *cor
 struct dwi_corner dwi_plan_corner(struct dwi_making *making, const struct dw_corner *asked, dw_length side, dw_length cross,
                                   const char *address)
 {
-    struct dwi_corner corner = resolve(asked, side, cross);
+    struct dwi_corner corner = resolve(making, asked, side, cross);
     check_corner(making, &corner, address);
     settle_lengths(&corner);
     return corner;

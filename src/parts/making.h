@@ -142,8 +142,8 @@ void dwi_less_banding(const struct dwi_making *making, struct dwi_reckoning *sum
 void dwi_check_banding(struct dwi_making *making, const size_t banding[DW_EDGES], const struct dw_material *material, const char *address);
 bool dwi_need_banding(struct dwi_making *making, const struct dw_parts *parts, size_t banding, struct dw_need *need);
 
-/* packing.c: the strip behind a drawer's left (0) or right (1) slide; false when there is none to cut. */
-bool dwi_make_packing(struct dwi_making *making, const struct dw_sized_drawer *drawer, int side, struct dwi_blank *strip);
+/* packing.c: the strip behind a drawer's left (0) or right (1) slide, and how many of it; false when there is none to cut. */
+bool dwi_make_packing(struct dwi_making *making, const struct dw_sized_drawer *drawer, int side, struct dwi_blank *strip, int64_t *layers);
 
 /* box_parts.c, casework.c, extras.c */
 void dwi_make_drawers(struct dwi_making *making);

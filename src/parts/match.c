@@ -13,6 +13,8 @@
 #include <drawerwright/address.h>
 #include <drawerwright/memory.h>
 
+static const dw_length UNSEEN = DW_INCH / 64; /* a step of the figure that no eye finds */
+
 static bool are_together(const struct dwi_blank *a, const struct dwi_blank *b)
 {
     return a->match != NULL && b->match != NULL && a->match_copy == b->match_copy && strcmp(a->match, b->match) == 0;
@@ -84,7 +86,7 @@ static void warn_of_kerf(struct dwi_making *making, const size_t *members, size_
         const dw_length gap = bank->drawers[above->drawer_index].gap_below;
         const enum dw_rail_kind rail = bank->drawers[above->drawer_index].drawer->rail_below.kind;
         const dw_length kerf = making->job->shop.materials[blank->material].kerf;
-        if (rail != DW_RAIL_REAL && rail != DW_RAIL_DUMMY && gap != DW_LENGTH_UNSET && gap != kerf)
+        if (rail != DW_RAIL_REAL && rail != DW_RAIL_DUMMY && gap != DW_LENGTH_UNSET && (gap - kerf > UNSEEN || kerf - gap > UNSEEN))
             dw_warn(making->faults, "match-kerf", front_address(making, &blank->piece),
                     "the figure steps by %s between matched fronts: the kerf is %s, the gap %s\na gap as wide as the kerf keeps it running",
                     dwi_say_unit(making, gap > kerf ? gap - kerf : kerf - gap), dwi_say_unit(making, kerf), dwi_say_unit(making, gap));
