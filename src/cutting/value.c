@@ -12,17 +12,19 @@
  * V_(k-1)(x, y) and takes crosscuts only; V_0 is the best item that fits. An item smaller than its piece is trimmed out by a
  * last cut that counts for no stage (Gilmore & Gomory 1965, section 4, "non-exact").
  *
- * Counts: where at most what is wanted may come out, V(x, y) is also bounded by the value of all wanted items that fit x by y, and
- * the points are limited to sums of wanted items. Both keep V an upper bound; it need not be reached (a full count of states
- * would be needed for that: Christofides & Hadjiconstantinou 1995).
+ * Counts: where at most what is wanted may come out, the points are limited to sums of wanted items and V to the value of all of
+ * them. V stays an upper bound; it need not be reached. (A bound on each V(x, y) by what fits x by y was tried: it sharpened nothing
+ * that mattered and forbade the shortcuts below.)
  *
  * Coarse points: sizes divided by g and rounded down, items and sheet alike. A sum of rounded items is at most the rounded sum, so
  * every layout stays one and V an upper bound. An item rounded to nothing is not seen: its value must count as 0.
  *
  * Integers: 32 bits. Values are divided by a power of two, rounded up, until no sum can pass 2^30 (MOST_VALUE).
  *
- * Cost: a valuation takes about (splits of x) * (points of y) / 2 + (points of x) * (splits of y) steps. Rows that repeat the
- * row before, and steps along y that bring no more value, are never split at: one point less does as well.
+ * Cost: at most (splits of x) * (points of y) + (points of x) * (splits of y) steps; in practice a small part of that. A point that brings
+ * no more than the point before is never split at, as the point before does as well. Nor is one whose value is a sum of its own
+ * splits in the same direction: of the pieces between parallel cuts one that is not split that way any more is at most
+ * half as large as all, and may come first.
  */
 #include "value.h"
 
@@ -57,7 +59,8 @@ enum ways { CROSSCUTS = 1, RIPS = 2, BOTH = 3 };
 struct table {
     enum ways ways;
     int32_t *cells;
-    bool *repeats; /* of each row: does it equal the one before */
+    bool *repeats;   /* of each row: does it equal the one before */
+    bool *composite; /* of each row: do crosscuts alone give all its values */
 };
 
 struct chain {
@@ -73,13 +76,13 @@ struct valuer {
     struct chain chains[2];
     int chain_count;
     int32_t *value;       /* of each item, in the valuation at hand */
-    int *opened;          /* of each item: 1 + the point along y from which on it fits the row at hand; 0: not yet */
-    int64_t *wanted_gain; /* along y: how much the value of all wanted items that fit grows at y */
-    int32_t *best_item;   /* along y: the best item that starts to fit at y */
-    int32_t *cap;         /* along y: the value of all wanted items that fit */
-    int *rises;           /* along y: where a row rises */
+    int32_t *best_item;   /* along y: the best item that starts to fit at y, of those that fit the row at hand */
+    int32_t *split;       /* along y: what crosscuts alone give the row at hand */
+    int *simple;          /* along y: where the row at hand rises to what rips do not give */
     int stock;            /* of the last valuation */
     int best_chain;
+    int64_t row_steps;    /* done in vector code along y */
+    int64_t steps;        /* done one by one */
 };
 
 /* ---- points ---- */
@@ -223,13 +226,12 @@ static void make_room(struct valuer *valuer, struct dw_arena *arena)
         for (int k = 0; k < valuer->chains[c].count; k++) {
             valuer->chains[c].levels[k].cells = dw_arena_alloc(arena, cells, sizeof(int32_t));
             valuer->chains[c].levels[k].repeats = dw_arena_alloc(arena, rows, sizeof(bool));
+            valuer->chains[c].levels[k].composite = dw_arena_alloc(arena, rows, sizeof(bool));
         }
     valuer->value = dw_arena_alloc(arena, (size_t)valuer->problem->item_count, sizeof *valuer->value);
-    valuer->wanted_gain = dw_arena_alloc(arena, columns, sizeof *valuer->wanted_gain);
     valuer->best_item = dw_arena_alloc(arena, columns, sizeof *valuer->best_item);
-    valuer->cap = dw_arena_alloc(arena, columns, sizeof *valuer->cap);
-    valuer->rises = dw_arena_alloc(arena, columns, sizeof *valuer->rises);
-    valuer->opened = dw_arena_alloc(arena, (size_t)valuer->problem->item_count, sizeof *valuer->opened);
+    valuer->split = dw_arena_alloc(arena, columns, sizeof *valuer->split);
+    valuer->simple = dw_arena_alloc(arena, columns, sizeof *valuer->simple);
 }
 
 struct valuer *dwi_valuer_new(const struct problem *problem, bool bounded, int64_t ticks, struct dw_arena *arena)
@@ -291,33 +293,17 @@ static int32_t larger(int32_t a, int32_t b)
     return a > b ? a : b;
 }
 
-/* Notes what the item of a spot gives to pieces that hold it: its value as the best item, and all that is wanted of it (once,
- * though it may fit in two ways). */
-static void open_spot(struct valuer *valuer, const struct spot *spot)
-{
-    const int32_t value = valuer->value[spot->item];
-    const int64_t count = valuer->problem->items[spot->item].count;
-    const int64_t all = value > 0 && count > MOST_VALUE / value ? MOST_VALUE : value * count;
-    int *opened = &valuer->opened[spot->item];
-    valuer->best_item[spot->y] = larger(valuer->best_item[spot->y], value);
-    valuer->wanted_gain[spot->y] += all;
-    if (*opened != 0) /* fits the other way already: from the higher of both points on it would count twice */
-        valuer->wanted_gain[*opened - 1 > spot->y ? *opened - 1 : spot->y] -= all;
-    *opened = spot->y + 1;
-}
-
-/* Row x of the items alone into `row`; the value of all wanted items that fit into `cap`. */
+/* Row x of the items alone. */
 static void item_row(struct valuer *valuer, const struct grid *grid, int x, int *next_spot, int32_t *row)
 {
-    for (; *next_spot < grid->spot_count && grid->spots[*next_spot].x <= x; ++*next_spot)
-        open_spot(valuer, &grid->spots[*next_spot]);
+    for (; *next_spot < grid->spot_count && grid->spots[*next_spot].x <= x; ++*next_spot) {
+        const struct spot *spot = &grid->spots[*next_spot];
+        valuer->best_item[spot->y] = larger(valuer->best_item[spot->y], valuer->value[spot->item]);
+    }
     int32_t best = 0;
-    int64_t all = 0;
     for (int y = 0; y < grid->y.count; y++) {
         best = larger(best, valuer->best_item[y]);
         row[y] = best;
-        all += valuer->wanted_gain[y];
-        valuer->cap[y] = valuer->bounded && all < MOST_VALUE ? (int32_t)all : MOST_VALUE;
     }
 }
 
@@ -330,38 +316,55 @@ static void take_sums(int32_t *restrict row, const int32_t *restrict first, cons
     }
 }
 
-static void split_along_x(const struct table *table, const struct grid *grid, int x)
+/* What crosscuts alone give row x, into `split`. */
+static void split_along_x(struct valuer *valuer, const struct table *table, const struct grid *grid, int x)
 {
     const size_t width = (size_t)grid->y.count;
     const uint16_t *rest = grid->x.rest + grid->x.first[x];
-    for (int t = 1; t <= grid->x.halves[x]; t++)
-        if (!table->repeats[t])
-            take_sums(table->cells + (size_t)x * width, table->cells + (size_t)t * width, table->cells + rest[t] * width,
-                      grid->y.count);
+    memset(valuer->split, 0, width * sizeof *valuer->split);
+    for (int t = 1; t <= grid->x.halves[x]; t++) {
+        if (table->repeats[t] || table->composite[t])
+            continue;
+        take_sums(valuer->split, table->cells + (size_t)t * width, table->cells + rest[t] * width, grid->y.count);
+        valuer->row_steps += grid->y.count;
+    }
 }
 
-static void cap_row(const struct valuer *valuer, int count, int32_t *row)
+static void take_larger(int32_t *restrict row, const int32_t *restrict other, int count)
 {
     for (int y = 0; y < count; y++)
-        row[y] = row[y] < valuer->cap[y] ? row[y] : valuer->cap[y];
+        row[y] = other[y] > row[y] ? other[y] : row[y];
 }
 
-/* Each value is capped before the next ones build on it. */
+/* The best sum over points t of a list, all of them steps where the row rises, with the rest above them. */
+static int32_t best_sum(struct valuer *valuer, int count, const uint16_t *rest, int half, const int32_t *row)
+{
+    const int *simple = valuer->simple;
+    int32_t best = 0;
+    int k = 0;
+    for (; k < count && simple[k] <= half; k++)
+        best = larger(best, row[simple[k]] + row[rest[simple[k]]]);
+    valuer->steps += k + 2;
+    return best;
+}
+
 static void split_along_y(struct valuer *valuer, const struct axis *axis, int32_t *row)
 {
-    int rises = 0;
+    int simple = 0;
     for (int y = 1; y < axis->count; y++) {
-        const uint16_t *rest = axis->rest + axis->first[y];
-        const int half = axis->halves[y];
-        int32_t best = row[y];
-        for (int k = 0; k < rises && valuer->rises[k] <= half; k++) {
-            const int t = valuer->rises[k];
-            best = larger(best, row[t] + row[rest[t]]);
-        }
-        row[y] = best < valuer->cap[y] ? best : valuer->cap[y];
-        if (row[y] > row[y - 1])
-            valuer->rises[rises++] = y;
+        const int32_t sum = best_sum(valuer, simple, axis->rest + axis->first[y], axis->halves[y], row);
+        if (row[y] > sum && row[y] > row[y - 1])
+            valuer->simple[simple++] = y;
+        row[y] = larger(row[y], sum);
     }
+}
+
+static bool is_composite(const int32_t *row, const int32_t *split, int count)
+{
+    for (int y = 0; y < count; y++)
+        if (row[y] > split[y])
+            return false;
+    return true;
 }
 
 /* Row x of one table, on top of what stands in it. */
@@ -369,19 +372,14 @@ static void finish_row(struct valuer *valuer, const struct grid *grid, struct ta
 {
     const size_t width = (size_t)grid->y.count;
     int32_t *row = table->cells + (size_t)x * width;
-    if (table->ways & CROSSCUTS)
-        split_along_x(table, grid, x);
-    cap_row(valuer, grid->y.count, row);
+    if (table->ways & CROSSCUTS) {
+        split_along_x(valuer, table, grid, x);
+        take_larger(row, valuer->split, grid->y.count);
+    }
     if (table->ways & RIPS)
         split_along_y(valuer, &grid->y, row);
     table->repeats[x] = x > 0 && memcmp(row, row - width, width * sizeof *row) == 0;
-}
-
-static void clear_rows(struct valuer *valuer, const struct grid *grid)
-{
-    memset(valuer->opened, 0, (size_t)valuer->problem->item_count * sizeof *valuer->opened);
-    memset(valuer->wanted_gain, 0, (size_t)grid->y.count * sizeof *valuer->wanted_gain);
-    memset(valuer->best_item, 0, (size_t)grid->y.count * sizeof *valuer->best_item);
+    table->composite[x] = (table->ways & CROSSCUTS) && is_composite(row, valuer->split, grid->y.count);
 }
 
 /* Fills all tables of a chain; returns the value of the whole stock. */
@@ -389,7 +387,7 @@ static int32_t fill_chain(struct valuer *valuer, const struct grid *grid, struct
 {
     const size_t width = (size_t)grid->y.count;
     int next_spot = 0;
-    clear_rows(valuer, grid);
+    memset(valuer->best_item, 0, width * sizeof *valuer->best_item);
     for (int x = 0; x < grid->x.count; x++) {
         item_row(valuer, grid, x, &next_spot, chain->levels[0].cells + (size_t)x * width);
         for (int k = 0; k < chain->count; k++) {
@@ -402,12 +400,21 @@ static int32_t fill_chain(struct valuer *valuer, const struct grid *grid, struct
     return chain->levels[chain->count - 1].cells[(size_t)grid->x.count * width - 1];
 }
 
+static int64_t value_of_all(const struct valuer *valuer, const int64_t *u)
+{
+    int64_t all = 0;
+    for (int i = 0; i < valuer->problem->item_count; i++)
+        all += u[i] * valuer->problem->items[i].count;
+    return all;
+}
+
 int64_t dwi_value(struct valuer *valuer, int stock, const int64_t *u, struct meter *meter)
 {
     const struct grid *grid = &valuer->grids[stock];
     const int shift = shift_for(valuer, grid, u);
     int32_t best = 0;
     set_values(valuer, u, shift);
+    valuer->steps = valuer->row_steps = 0;
     valuer->stock = stock;
     valuer->best_chain = 0;
     for (int c = 0; c < valuer->chain_count; c++) {
@@ -417,8 +424,9 @@ int64_t dwi_value(struct valuer *valuer, int stock, const int64_t *u, struct met
             valuer->best_chain = c;
         }
     }
-    (void)dwi_meter_spend(meter, ticks_of(valuer, grid));
-    return (int64_t)best << shift;
+    (void)dwi_meter_spend(meter, valuer->steps + valuer->row_steps / 4);
+    const int64_t all = valuer->bounded ? value_of_all(valuer, u) : INT64_MAX;
+    return (int64_t)best << shift < all ? (int64_t)best << shift : all;
 }
 
 /* ---- the layout behind a value ---- */
@@ -514,8 +522,7 @@ static int build_rip(struct building *building, int level, int x, int y, int32_t
     return -2;
 }
 
-/* The node of piece (x, y) with cuts of this level and below; -1 for a piece worth nothing. A value that was capped is below the sum
- * found for it: the layout then holds more than is wanted. */
+/* The node of piece (x, y) with cuts of this level and below; -1 for a piece worth nothing. */
 static int build(struct building *building, int level, int x, int y)
 {
     const int32_t worth = cell(building, level, x, y);
