@@ -22,7 +22,7 @@ void dw_text_add(struct dw_text *text, const char *more);
 void dw_text_add_bytes(struct dw_text *text, const char *more, size_t length);
 void dw_text_add_char(struct dw_text *text, char c);
 void dw_text_addf(struct dw_text *text, const char *format, ...) __attribute__((format(printf, 2, 3)));
-void dw_text_addv(struct dw_text *text, const char *format, va_list arguments);
+void dw_text_addv(struct dw_text *text, const char *format, va_list arguments) __attribute__((format(printf, 2, 0)));
 
 /* Adds `more` cut or padded with spaces to `columns` characters (not bytes); a cut one ends in an ellipsis.
  * align_right puts the padding first. */

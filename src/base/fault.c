@@ -61,11 +61,20 @@ static void keep(struct store *store, struct dw_fault fault)
     store->entries[store->list.count++] = fault;
 }
 
+/* The format was checked where dw_error or dw_warn was called; through the guard's context the compiler loses sight of that. */
+#pragma GCC diagnostic push
+#pragma GCC diagnostic ignored "-Wformat-nonliteral"
+static void add_words(struct dw_text *text, const struct addition *addition)
+{
+    dw_text_addv(text, addition->format, *addition->arguments);
+}
+#pragma GCC diagnostic pop
+
 static void add_body(void *context)
 {
     struct addition *addition = context;
     struct dw_text text = dw_text_in(addition->store->arena);
-    dw_text_addv(&text, addition->format, *addition->arguments);
+    add_words(&text, addition);
     char *newline = strchr(text.bytes, '\n');
     addition->fault.wrong = text.bytes;
     addition->fault.cure = "";
