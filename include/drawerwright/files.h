@@ -39,6 +39,11 @@ enum dw_status dw_job_set(const char *bytes, size_t length, const char *address,
 /* Reads a whole file of at most DW_FILE_MOST bytes into `arena`, ended by a NUL that does not count; NULL with a fault otherwise. */
 const char *dw_file_read(const char *path, struct dw_arena *arena, struct dw_faults *faults, size_t *length);
 
+/* The JSON Schema (draft 2020-12) of job files and their reference for people, both from the tables of keys.h; docs/job.schema.json and
+ * docs/job.md are these. Added to `out` (inside a guard of its arena). */
+void dw_job_schema(struct dw_text *out);
+void dw_job_reference(struct dw_text *out);
+
 /* JSON of each stage, added to `out` (inside a guard of its arena). Return DW_DONE. */
 enum dw_status dw_json_job(const struct dw_job *job, struct dw_text *out);
 enum dw_status dw_json_sizing(const struct dw_sizing *sizing, struct dw_text *out);

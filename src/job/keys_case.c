@@ -348,7 +348,7 @@ const struct dw_object dw_extra_object = {OBJECT("part", dw_extra, part_keys, "a
 static const struct dw_key job_keys[] = {
     {COUNT("format", dw_job, format, 1, 1), DEFAULT("1", "1"), MEANS("of this file; there is only one so far"), EXAMPLE("1")},
     {TEXT("name", dw_job, name), BY_RULE("the file's name"), MEANS("of the job"), EXAMPLE("\"Plan chest for the map room\"")},
-    {WORD("units", dw_job, unit, unit_words), DEFAULT("in", "mm"), MEANS("of bare numbers"), EXAMPLE("\"in\"")},
+    {WORD("units", dw_job, unit, unit_words), DEFAULT("in", "in"), MEANS("of bare numbers"), EXAMPLE("\"in\"")},
     {TEXT("note", dw_job, customer_note), DEFAULT("", ""), MEANS("printed on the packet"), EXAMPLE("\"deliver to the north door\"")},
     {TEXT("date", dw_job, date), DEFAULT("", ""), MEANS("printed as it is given; nothing is dated by the clock"), EXAMPLE("\"14 March\"")},
     {WITHIN("shop", dw_job, shop, dw_shop_object), MEANS("the shop, or the name of a file beside the job that holds it"), EXAMPLE("\"shop.json\""),
