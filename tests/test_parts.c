@@ -378,17 +378,31 @@ static void test_spares(void **state)
     fixture_close(&f);
 }
 
-/* Wherever memory gives out, the answer is DW_SURROUNDINGS and nothing is left behind. */
+/* Wherever memory gives out, the answer is DW_SURROUNDINGS and nothing is left behind. The job has something for every file of the room. */
 static void test_failing_memory(void **state)
 {
     (void)state;
     struct fixture f;
     fixture_open(&f, DW_IN);
     const size_t stock = fixture_material(&f, "stock", IN(1, 2));
+    const struct dw_extra extra = {.name = "shelf", .group = "", .material = stock, .length = 20 * DW_INCH, .width = 9 * DW_INCH, .count = 40,
+                                   .banding = {0, DW_NO_INDEX, DW_NO_INDEX, DW_NO_INDEX}};
+    f.job.extras = &extra;
+    f.job.extra_count = 1;
+    f.job.spares_percent = 5;
+    f.bandings[0] = (struct dw_banding){.id = "tape", .name = "tape", .thickness = IN(1, 32), .width = IN(3, 8), .roll = 50 * DW_INCH};
+    f.job.shop.banding_count = 1;
     f.hardware[0] = (struct dw_hardware){.id = "pull", .name = "pull", .per = DW_PER_FRONT, .count = 1, .pull = true, .pack = 1};
     f.job.shop.hardware_count = 1;
-    for (int i = 0; i < 4; i++)
-        fixture_drawer(&f, 0, 12 * DW_INCH, (4 + i) * DW_INCH, 20 * DW_INCH, stock, stock, DW_FINGER)->front.matched = true;
+    f.source.derive_parts = true;
+    f.source.case_material = f.source.back_material = stock;
+    f.source.side = f.source.top = f.source.bottom = f.source.back = IN(1, 2);
+    f.sized.width = 14 * DW_INCH;
+    f.sized.height = f.sized.depth = 30 * DW_INCH;
+    for (enum dw_joint joint = DW_BUTT; joint <= DW_MITER; joint++) {
+        fixture_drawer(&f, (size_t)joint % 3, 12 * DW_INCH, 5 * DW_INCH, 20 * DW_INCH, stock, stock, joint)->front.matched = true;
+        f.sized_drawers[joint % 3][f.banks[joint % 3].drawer_count - 1].packing[0] = IN(3, 4);
+    }
     enum dw_status status = DW_SURROUNDINGS;
     size_t n = 0;
     while (status == DW_SURROUNDINGS) {
@@ -402,7 +416,7 @@ static void test_failing_memory(void **state)
         f.faults = dw_faults_new();
     }
     assert_int_equal(status, DW_DONE);
-    assert_true(n > 5);
+    assert_true(n > 8);
     fixture_close(&f);
 }
 

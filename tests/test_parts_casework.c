@@ -119,8 +119,10 @@ static void test_rails(void **state)
     f.sized_banks[0].opening_width = fixture_figure("opening width", 25 * DW_INCH);
     f.drawers[0][0].rail_below = (struct dw_rail){.kind = DW_RAIL_REAL, .height = IN(3, 4)};
     f.drawers[0][1].rail_below = (struct dw_rail){.kind = DW_RAIL_REAL, .height = 2 * DW_INCH};
-    f.drawers[0][2].rail_below = (struct dw_rail){.kind = DW_RAIL_NONE};
+    fixture_drawer(&f, 0, 24 * DW_INCH, 6 * DW_INCH, 20 * DW_INCH, half, half, DW_BUTT);
+    f.drawers[0][2].rail_below = (struct dw_rail){.kind = DW_RAIL_DUMMY, .height = IN(3, 4)};
     fixture_make(&f);
+    expect_case(&f, "dummy rail", 2, 25 * DW_INCH, IN(3, 4));
     const struct dw_part *rail = NULL;
     size_t rails = 0;
     for (size_t i = 0; i < f.parts->count; i++)

@@ -101,6 +101,17 @@ static void test_front_past_the_box(void **state)
     }
 }
 
+/* One that is narrower than the box has its side gaps to blame. */
+static void test_front_narrower_than_the_box(void **state)
+{
+    (void)state;
+    struct fixture f;
+    as_box_front(open_sound(&f, DW_HALF_BLIND));
+    fixture_front(&f, 0, 0, IN(1, 16), 0, INCHES(12, 7, 8), 4 * DW_INCH);
+    fixture_refuses(&f, "front-overhang", "side gaps no wider than the slide's clearance");
+    fixture_close(&f);
+}
+
 /* A box front as wide as the box takes every joint, and its groove lies where the sides' does. */
 static void test_front_as_wide_as_the_box(void **state)
 {
@@ -170,7 +181,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_what_cannot_be_made), cmocka_unit_test(test_front_past_the_box),
-        cmocka_unit_test(test_front_as_wide_as_the_box), cmocka_unit_test(test_all_at_once),
+        cmocka_unit_test(test_front_narrower_than_the_box), cmocka_unit_test(test_front_as_wide_as_the_box), cmocka_unit_test(test_all_at_once),
         cmocka_unit_test(test_material_missing),    cmocka_unit_test(test_warnings),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

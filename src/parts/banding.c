@@ -67,22 +67,24 @@ static size_t list_strips(const struct dw_parts *parts, size_t banding, dw_lengt
     return count;
 }
 
-/* Rolls needed for the strips, sorted longest first; each at most a roll long. */
+/* Rolls needed for the strips, sorted longest first; each at most a roll long. A roll that is too full for one strip is so for all of its
+ * length, so the search for the next of them goes on from there. */
 static int64_t fill_rolls(struct dw_arena *arena, const struct strips *strips, size_t count, dw_length roll)
 {
     dw_length *left = NULL;
-    size_t rolls = 0, capacity = 0, first = 0;
-    for (size_t i = 0; i < count; i++)
+    size_t rolls = 0, capacity = 0;
+    for (size_t i = 0; i < count; i++) {
+        size_t at = 0;
         for (int64_t n = 0; n < strips[i].count; n++) {
-            /* rolls too full for this strip are so for none of the longer ones, but may take a shorter one: look at all */
-            for (first = 0; first < rolls && left[first] < strips[i].length; first++)
-                continue;
-            if (first == rolls) {
+            while (at < rolls && left[at] < strips[i].length)
+                at++;
+            if (at == rolls) {
                 left = dw_arena_grow(arena, left, rolls, &capacity, sizeof *left);
                 left[rolls++] = roll;
             }
-            left[first] -= strips[i].length;
+            left[at] -= strips[i].length;
         }
+    }
     return (int64_t)rolls;
 }
 
@@ -94,7 +96,11 @@ bool dwi_need_banding(struct dwi_making *making, const struct dw_parts *parts, s
     if (count == 0)
         return false;
     qsort(strips, count, sizeof *strips, longer_first);
-    *need = (struct dw_need){.kind = DW_NEED_BANDING, .index = banding, .id = asked->id, .name = asked->name, .supplier = asked->supplier == NULL ? "" : asked->supplier,
+    *need = (struct dw_need){.kind = DW_NEED_BANDING,
+                             .index = banding,
+                             .id = asked->id,
+                             .name = asked->name,
+                             .supplier = asked->supplier == NULL ? "" : asked->supplier,
                              .price = asked->price};
     for (size_t i = 0; i < count; i++) {
         need->count += strips[i].count;

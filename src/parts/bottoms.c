@@ -144,19 +144,30 @@ void dwi_plan_bottom(struct dwi_making *making, struct dwi_box *box)
     check_hold(making, box);
 }
 
+/* A cut along the whole edge comes out at ends that are left to be seen: fingers and through dovetails. */
+static bool would_show(const struct dwi_box *box)
+{
+    for (int end = 0; end < 2; end++)
+        if (box->corners[end].joint == DW_FINGER || box->corners[end].joint == DW_THROUGH)
+            return true;
+    return false;
+}
+
 void dwi_bottom_works(const struct dwi_making *making, const struct dwi_box *box, dw_length from_edge, struct dwi_works *works)
 {
+    static const char WHERE[] = "inside face, along the lower edge";
     const struct dwi_bottom *bottom = &box->bottom;
     if (bottom->kind == DW_BOTTOM_APPLIED)
         return;
     const dw_length width = bottom->material->thickness;
     const dw_length from = from_edge + bottom->up;
     const enum dw_work_kind kind = bottom->kind == DW_BOTTOM_RABBETED && from == 0 ? DW_WORK_RABBET : DW_WORK_GROOVE;
-    const char *words = dw_arena_format(making->arena, "inside face, along the lower edge: %s %s wide to the measured bottom, %s deep%s%s",
-                                        dw_work_word(kind), dwi_say(making, width), dwi_say(making, bottom->depth), from > 0 ? ", up from the edge by " : "",
-                                        from > 0 ? dwi_say(making, from) : "");
-    dwi_add_work(making, works, (struct dw_part_work){.kind = kind, .where = "inside face, along the lower edge", .from_edge = from,
-                                                      .width = width, .depth = bottom->depth, .number = 1, .words = words});
+    const char *up = from > 0 ? dw_arena_format(making->arena, ", up from the edge by %s", dwi_say(making, from)) : "";
+    const char *words = dw_arena_format(making->arena, "%s: %s %s wide to the measured bottom, %s deep%s%s", WHERE, dw_work_word(kind),
+                                        dwi_say(making, width), dwi_say(making, bottom->depth), up,
+                                        would_show(box) ? "; stop it where it would show at the end" : "");
+    dwi_add_work(making, works, (struct dw_part_work){.kind = kind, .where = WHERE, .from_edge = from, .width = width, .depth = bottom->depth,
+                                                      .number = 1, .words = words});
 }
 
 /* ---- the bottom itself ----------------------------------------------------------------------------------- */

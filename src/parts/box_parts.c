@@ -13,7 +13,8 @@ static bool name_materials(struct dwi_making *making, struct dwi_box *box)
     const struct dw_drawer *drawer = box->drawer->drawer;
     box->front_material = box->is_front ? drawer->front.material : drawer->box.front_material;
     box->side = dwi_material(making, drawer->box.side_material, box->address, "sides");
-    box->front = dwi_material(making, box->front_material, box->is_front ? box->drawer->address : box->address, box->is_front ? "front.material" : "front");
+    box->front = box->is_front ? dwi_material(making, box->front_material, box->drawer->address, "front.material")
+                               : dwi_material(making, box->front_material, box->address, "front");
     box->back = dwi_material(making, drawer->box.back_material, box->address, "back");
     box->bottom.material = dwi_material(making, drawer->box.bottom_material, box->address, "bottom");
     return box->side != NULL && box->front != NULL && box->back != NULL && box->bottom.material != NULL;
@@ -36,11 +37,16 @@ static void check_overhang(struct dwi_making *making, const struct dwi_box *box)
     const bool hides_ends = corner->joint == DW_LOCK_RABBET || corner->joint == DW_HALF_BLIND || (corner->outside && corner->stop > 0);
     const dw_length least = dw_least(box->overhang[DW_LEFT], box->overhang[DW_RIGHT]);
     const dw_length most = dw_most(box->overhang[DW_LEFT], box->overhang[DW_RIGHT]);
-    if (least < 0 || (most > 0 && !hides_ends))
-        dw_error(making->faults, DW_IMPOSSIBLE, "front-overhang", dw_address_key(making->arena, box->address, "joint"),
-                 "the front is %s %s than the box at one end, which a %s joint does not allow\na half-blind, lock rabbet, or rabbet or butt joint with "
-                 "the front outside; or an applied front",
-                 dwi_say_unit(making, least < 0 ? -least : most), least < 0 ? "narrower" : "wider", dw_joint_word(corner->joint));
+    const char *at = dw_address_key(making->arena, box->address, "joint");
+    if (least < 0)
+        dw_error(making->faults, DW_IMPOSSIBLE, "front-overhang", at,
+                 "the front is %s narrower than the box at one end, and it is the box front\nside gaps no wider than the slide's clearance, or an applied front",
+                 dwi_say_unit(making, -least));
+    else if (most > 0 && !hides_ends)
+        dw_error(making->faults, DW_IMPOSSIBLE, "front-overhang", at,
+                 "the front is %s wider than the box at one end, which a %s joint does not allow\n"
+                 "a half-blind, lock rabbet, or rabbet or butt joint with the front outside; or an applied front",
+                 dwi_say_unit(making, most), dw_joint_word(corner->joint));
 }
 
 /* Banding on an end of the front into which the joint is cut. */

@@ -203,7 +203,8 @@ static void add_frame(const struct carcass *carcass)
     if (known(source->rail_top) > 0)
         add_member(carcass, member("top rail", source->frame_material, rail, simple(carcass, "rail width", "as given", source->rail_top)), "RT");
     if (known(source->rail_bottom) > 0)
-        add_member(carcass, member("bottom rail", source->frame_material, rail, simple(carcass, "rail width", "as given", source->rail_bottom)), "RB");
+        add_member(carcass,
+                   member("bottom rail", source->frame_material, rail, simple(carcass, "rail width", "as given", source->rail_bottom)), "RB");
     for (size_t i = 1; i < source->bank_count && known(source->partition) > 0; i++)
         add_member(carcass, member("middle stile", source->frame_material,
                                    simple(carcass, "middle stile length", "height of the opening", carcass->sized->opening.height),
@@ -217,13 +218,14 @@ static struct dwi_blank rail_of(const struct carcass *carcass, const struct dw_s
 {
     const struct dw_case *source = carcass->source;
     const struct dw_figure length = simple(carcass, "rail length", "width of the opening", bank->opening_width.value);
+    const char *name = rail->kind == DW_RAIL_DUMMY ? "dummy rail" : "rail";
     if (carcass->frame != NULL)
-        return member("rail", source->frame_material, length, simple(carcass, "rail width", "height of the rail", rail->height));
-    if (rail->height == carcass->stock->thickness) {
+        return member(name, source->frame_material, length, simple(carcass, "rail width", "height of the rail", rail->height));
+    if (rail->kind == DW_RAIL_REAL && rail->height == carcass->stock->thickness) {
         const dw_length flat = carcass->making->job->unit == DW_IN ? 3 * DW_INCH : 80 * DW_MM;
-        return edge(carcass, member("rail", source->case_material, length, simple(carcass, "rail width", "lying flat, by habit", flat)), EDGED_FRONT);
+        return edge(carcass, member(name, source->case_material, length, simple(carcass, "rail width", "lying flat, by habit", flat)), EDGED_FRONT);
     }
-    return member("rail", source->case_material, length, simple(carcass, "rail width", "height of the rail, on edge", rail->height));
+    return member(name, source->case_material, length, simple(carcass, "rail width", "height of the rail, on edge", rail->height));
 }
 
 static void add_rails(const struct carcass *carcass)
@@ -232,7 +234,7 @@ static void add_rails(const struct carcass *carcass)
         const struct dw_sized_bank *bank = &carcass->sized->banks[b];
         for (size_t d = 0; d + 1 < bank->drawer_count; d++) {
             const struct dw_rail *rail = &bank->drawers[d].drawer->rail_below;
-            if (rail->kind == DW_RAIL_REAL && known(rail->height) > 0)
+            if ((rail->kind == DW_RAIL_REAL || rail->kind == DW_RAIL_DUMMY) && known(rail->height) > 0)
                 add_copies(carcass, rail_of(carcass, bank, rail), "RL", b, d);
         }
     }
@@ -243,7 +245,8 @@ static void add_rails(const struct carcass *carcass)
 static void warn_of_thickness(const struct carcass *carcass, const char *what, dw_length drawn)
 {
     if (drawn > 0 && drawn != carcass->stock->thickness)
-        dw_warn(carcass->making->faults, "case-thickness", carcass->address, "the case's %s is %s thick, but its material measures %s\nthe measured thickness",
+        dw_warn(carcass->making->faults, "case-thickness", carcass->address,
+                "the case's %s is %s thick, but its material measures %s\nthe measured thickness",
                 what, dwi_say_unit(carcass->making, drawn), dwi_say_unit(carcass->making, carcass->stock->thickness));
 }
 

@@ -80,8 +80,9 @@ static struct dw_part_work fasteners(const struct corner_work *work, dw_length f
     const dw_length edge = dw_least(3 * DW_INCH / 4, work->height / 4);
     const int64_t number = 2 + dw_most(0, work->height - 4 * DW_INCH + 3 * DW_INCH - 1) / (3 * DW_INCH);
     const dw_length pitch = (work->height - 2 * edge) / (number - 1);
-    const char *words = dw_arena_format(work->making->arena, "%" PRId64 " screws or dowels, %s from the end, the first %s from the edge, then every %s",
-                                        number, show(work, from), show(work, edge), show(work, pitch));
+    const char *words = dw_arena_format(work->making->arena,
+                                        "%" PRId64 " screws or dowels, %s from the end, the first %s from the edge, then every %s", number,
+                                        show(work, from), show(work, edge), show(work, pitch));
     return (struct dw_part_work){.kind = DW_WORK_HOLES, .from_edge = from, .pitch = pitch, .number = number, .words = words};
 }
 
@@ -210,7 +211,8 @@ static void dovetails(const struct corner_work *work)
     const dw_length narrow = wide - 2 * tail_depth / corner->slope;
     if (spacing.number < 1 || narrow <= 0) {
         dw_error(work->making->faults, DW_IMPOSSIBLE, "tail-wide", dw_address_key(arena, work->address, "pitch"),
-                 "tails at %s do not stand in a height of %s, or run to a point at a slope of 1 : %" PRId64 "\na pitch of at most %s, or a flatter slope",
+                 "tails at %s do not stand in a height of %s, or run to a point at a slope of 1 : %" PRId64
+                 "\na pitch of at most %s, or a flatter slope",
                  dwi_say_unit(work->making, spacing.pitch), dwi_say_unit(work->making, work->height), corner->slope,
                  dwi_say_unit(work->making, work->height));
         return;
@@ -219,7 +221,8 @@ static void dovetails(const struct corner_work *work)
     const int64_t angle = dwi_slope_hundredths(corner->slope);
     const char *slope = dw_arena_format(arena, "slope 1 : %" PRId64 " (%" PRId64 ".%" PRId64 " degrees)", corner->slope, (angle + 5) / 100,
                                         (angle + 5) / 10 % 10);
-    const char *tails = dw_arena_format(arena, "%" PRId64 " tails, %s center to center from a half pin at the %s, %s wide and %s at the root, %s long, %s",
+    const char *tails = dw_arena_format(arena,
+                                        "%" PRId64 " tails, %s center to center from a half pin at the %s, %s wide and %s at the root, %s long, %s",
                                         spacing.number, show(work, spacing.pitch), work->from, show(work, wide), show(work, narrow),
                                         show(work, tail_depth), slope);
     add_side(work, (struct dw_part_work){.kind = DW_WORK_TAILS, .from_edge = spacing.pitch / 2, .width = wide, .depth = tail_depth,

@@ -174,7 +174,8 @@ static void check_corner(struct dwi_making *making, const struct dwi_corner *cor
     case DW_MITER:
         if (corner->side != corner->cross)
             dw_error(making->faults, DW_IMPOSSIBLE, "miter-unequal", dw_address_key(making->arena, address, "joint"),
-                     "a miter at 45 degrees wants equal stock, but the side measures %s and the cross piece %s\none material for both, or another joint",
+                     "a miter at 45 degrees wants equal stock, but the side measures %s and the cross piece %s\n"
+                     "one material for both, or another joint",
                      dwi_say_unit(making, corner->side), dwi_say_unit(making, corner->cross));
         return;
     case DW_BUTT:

@@ -197,7 +197,8 @@ static void need_screws(struct needs *needs)
                                     .count = list.at[i].count,
                                     .packs = list.at[i].count,
                                     .price = list.at[i].price,
-                                    .rule = dw_arena_format(arena, "one a hole, through front and box with thread to spare: %" PRId64, list.at[i].count)});
+                                    .rule = dw_arena_format(arena, "one a hole, through front and box with thread to spare: %" PRId64,
+                                                            list.at[i].count)});
     }
 }
 

@@ -90,8 +90,8 @@ bool dwi_make_packing(struct dwi_making *making, const struct dw_sized_drawer *d
     const struct dw_material *material = &making->job->shop.materials[filling.material];
     if (filling.rest > 0)
         dw_warn(making->faults, "packing-short", drawer->address,
-                "the packing of %s behind the %s slide is %" PRId64 " of stock that measures %s\nshims of %s with it", dwi_say_unit(making, gap), which,
-                filling.layers, dwi_say_unit(making, material->thickness), dwi_say_unit(making, filling.rest));
+                "the packing of %s behind the %s slide is %" PRId64 " of stock that measures %s\nshims of %s with it",
+                dwi_say_unit(making, gap), which, filling.layers, dwi_say_unit(making, material->thickness), dwi_say_unit(making, filling.rest));
     const struct dwi_reckoning length = dwi_reckon(making->arena, "packing length", "slide length", long_enough);
     const struct dwi_reckoning width =
         dwi_reckon(making->arena, "packing width", "room for the slide", making->job->unit == DW_IN ? 2 * DW_INCH : 50 * DW_MM);
