@@ -449,7 +449,7 @@ static void test_random_layouts(void **state)
         done += status == DW_DONE;
         no_saw += status == DW_IMPOSSIBLE;
         if (status != DW_DONE && status != DW_IMPOSSIBLE)
-            fail_msg("seed %llu: %s: %s", (unsigned long long)seed, b.faults->at[0].code, b.faults->at[0].wrong);
+            fail_msg("seed %llu: %s: %s", (unsigned long long)seed, last_fault(&b)->code, last_fault(&b)->wrong);
         lb_free(&b);
     }
     assert_true(done > rounds / 5);

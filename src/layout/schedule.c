@@ -278,6 +278,7 @@ static void go_on(struct plan *plan, struct task *task)
         open_pieces(plan, task);
         return;
     }
+    plan->out.panels[task->panel].name = task->node->mark; /* a whole sheet may be one piece */
     for (int side = 0; side < SIDES; side++)
         if (task->pending[side] > 0) {
             struct pass pass = pass_for(plan, task, side < Y_LOW ? DW_CROSSCUT : DW_RIP, task->pending[side]);
