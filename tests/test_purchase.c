@@ -307,6 +307,39 @@ static void test_random_purchases_add_up(void **state)
     }
 }
 
+/* A table saw alone cannot make every cut of the cheapest plan. Then another way is found, said, and never cheaper; or a fault names the
+ * piece. Both happen. */
+static void test_cut_otherwise_for_small_saws(void **state)
+{
+    (void)state;
+    struct dice dice = {29};
+    int otherwise = 0, impossible = 0;
+    for (int round = 0; round < 16; round++) {
+        struct layout_bench b;
+        random_bench(&b, &dice);
+        b.saws[0] = (struct dw_saw){.name = "table saw", .kind = DW_TABLE_SAW, .kerf = DW_INCH / 8, .rip_most = IN(26), .crosscut_most = IN(30),
+                                    .width_least = IN(0.5), .edge_least = IN(10)};
+        b.job.shop.saw_count = 1;
+        const struct dw_purchase *purchase = NULL;
+        const enum dw_status status = dw_purchase_make(b.jobs, 1, &b.options, NULL, b.arena, b.faults, &purchase);
+        bool told = false;
+        for (size_t i = 0; i < b.faults->count; i++) {
+            told = told || strcmp(b.faults->at[i].code, "cut-otherwise") == 0;
+            if (b.faults->at[i].grade == DW_ERROR)
+                assert_string_equal(b.faults->at[i].code, "no-saw");
+        }
+        assert_true(status == DW_DONE || status == DW_IMPOSSIBLE);
+        assert_int_equal(status == DW_DONE, purchase != NULL);
+        otherwise += status == DW_DONE && told;
+        impossible += status == DW_IMPOSSIBLE;
+        if (purchase != NULL)
+            assert_true(purchase->lower_bound <= purchase->sheets_cost);
+        lb_free(&b);
+    }
+    assert_true(otherwise > 0);
+    assert_true(impossible > 0);
+}
+
 /* ---- the buyer's program ---- */
 
 enum { WARES = 8, DEMANDS = 6 };
@@ -469,6 +502,7 @@ int main(void)
         cmocka_unit_test(test_tax_by_bill),
         cmocka_unit_test(test_three_jobs_share_a_sheet),
         cmocka_unit_test(test_random_purchases_add_up),
+        cmocka_unit_test(test_cut_otherwise_for_small_saws),
         cmocka_unit_test(test_program_agrees_with_counting),
         cmocka_unit_test(test_program_agrees_with_cbc),
         cmocka_unit_test(test_survives_failing_memory),

@@ -158,15 +158,6 @@ static enum answer ask_all(struct haggling *haggling, const struct mix *mix, con
 
 /* ---- the rounds ---- */
 
-static dw_money price_of(const struct haggling *haggling, const struct dw_cut_plan **plans)
-{
-    const struct buying *buying = haggling->buying;
-    int64_t **counts = dw_arena_alloc(buying->arena, buying->problem_count, sizeof *counts);
-    for (size_t m = 0; m < buying->problem_count; m++)
-        counts[m] = dwi_buying_counts(buying, m, plans[m]);
-    return dwi_buying_price(buying, (const int64_t *const *)counts);
-}
-
 /* The cheapest mix under the rows known. *bound is set when it is certain that none is cheaper. */
 static bool propose(struct haggling *haggling, struct mix *mix, dw_money *bound)
 {
@@ -207,7 +198,7 @@ static void haggle(struct haggling *haggling)
         const enum answer answer = ask_all(haggling, &mix, plans);
         if (answer == ANSWER_NEITHER)
             return;
-        const dw_money price = answer == ANSWER_PLAN ? price_of(haggling, plans) : INT64_MAX;
+        const dw_money price = answer == ANSWER_PLAN ? dwi_buying_plans_price(buying, plans) : INT64_MAX;
         if (answer == ANSWER_PLAN && price >= buying->sheets_cost)
             return;
         if (answer == ANSWER_PLAN) {

@@ -18,6 +18,7 @@ struct buying {
     const struct dw_control *control;        /* never NULL */
     struct dw_arena *arena;
     struct dw_faults *faults;
+    struct dw_faults *tries;                 /* of what was tried; told only where it counts */
     const struct dw_layout_problem *problems;
     size_t problem_count;
     /* the sheets chosen: for each problem a plan */
@@ -45,6 +46,7 @@ int64_t *dwi_buying_counts(const struct buying *buying, size_t problem, const st
 /* What sheets in these numbers cost: the best deals, and delivery by every supplier that then has something to bring. counts[m] are the
  * numbers of problem m. */
 dw_money dwi_buying_price(const struct buying *buying, const int64_t *const *counts);
+dw_money dwi_buying_plans_price(const struct buying *buying, const struct dw_cut_plan *const *plans);
 dw_money dwi_buying_delivery(const struct buying *buying, const char *supplier);
 
 /* Anything but sheets comes from this supplier, so that he is paid for delivery whatever the sheets. */
@@ -53,8 +55,14 @@ bool dwi_buying_brings_hardware(const struct buying *buying, const char *supplie
 /* sheets.c: fills plans, sheets_cost, lower_bound, proved, stop. False with faults when there is no plan. */
 bool dwi_buying_sheets(struct buying *buying);
 
+/* Units of work that the patience asked for allows one material. */
+int64_t dwi_buying_work(const struct buying *buying);
+
 /* bargain.c: from plans at first prices and their cost to the cheapest ones under the price rules, within `work` units. */
 void dwi_buying_bargain(struct buying *buying, int64_t work);
+
+/* lay_out.c: fills the purchase's layouts; a plan that no saw can cut is replaced. False with faults when one cannot be. */
+bool dwi_buying_lay_out(struct buying *buying);
 
 /* Each fills its part of the purchase, in this order. */
 void dwi_buying_lines(struct buying *buying);

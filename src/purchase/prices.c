@@ -93,6 +93,14 @@ dw_money dwi_buying_price(const struct buying *buying, const int64_t *const *cou
     return total;
 }
 
+dw_money dwi_buying_plans_price(const struct buying *buying, const struct dw_cut_plan *const *plans)
+{
+    int64_t **counts = dw_arena_alloc(buying->arena, buying->problem_count, sizeof *counts);
+    for (size_t m = 0; m < buying->problem_count; m++)
+        counts[m] = dwi_buying_counts(buying, m, plans[m]);
+    return dwi_buying_price(buying, (const int64_t *const *)counts);
+}
+
 const char *dw_purchase_bound_words(struct dw_arena *arena, dw_money cost, dw_money lower_bound, bool proved, struct dw_currency currency)
 {
     if (proved)

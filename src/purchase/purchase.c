@@ -8,25 +8,12 @@ struct purchasing {
     bool done;
 };
 
-/* Every plan as a layout, into the purchase. */
-static bool lay_out(struct buying *buying)
-{
-    struct dw_material_layout *materials = dw_arena_alloc(buying->arena, buying->problem_count, sizeof *materials);
-    bool done = true;
-    for (size_t m = 0; m < buying->problem_count; m++)
-        done = dw_layout_make(buying->jobs, &buying->problems[m], buying->plans[m], buying->arena, buying->faults, &materials[m]) == DW_DONE && done;
-    struct dw_layouts *layouts = dw_arena_alloc(buying->arena, 1, sizeof *layouts);
-    *layouts = (struct dw_layouts){.jobs = buying->jobs, .job_count = buying->job_count, .materials = materials, .material_count = buying->problem_count};
-    buying->purchase->layouts = layouts;
-    return done;
-}
-
 static void purchase_body(void *context)
 {
     struct purchasing *purchasing = context;
     struct buying *buying = &purchasing->buying;
     buying->purchase = dw_arena_alloc(buying->arena, 1, sizeof *buying->purchase);
-    if (!dwi_buying_sheets(buying) || !lay_out(buying))
+    if (!dwi_buying_sheets(buying) || !dwi_buying_lay_out(buying))
         return;
     buying->purchase->sheets_cost = buying->sheets_cost;
     buying->purchase->lower_bound = buying->lower_bound;
@@ -52,7 +39,10 @@ enum dw_status dw_purchase_make(const struct dw_parts *const *jobs, size_t job_c
         dw_layout_problems(jobs, job_count, options, arena, faults, &purchasing.buying.problems, &purchasing.buying.problem_count);
     if (status != DW_DONE)
         return status;
-    if (!dw_arena_guard(arena, purchase_body, &purchasing)) {
+    purchasing.buying.tries = dw_faults_new();
+    const bool enough = purchasing.buying.tries != NULL && dw_arena_guard(arena, purchase_body, &purchasing);
+    dw_faults_free(purchasing.buying.tries);
+    if (!enough) {
         dw_error(faults, DW_SURROUNDINGS, "memory", "", "memory ran out while the sheets were chosen");
         return DW_SURROUNDINGS;
     }

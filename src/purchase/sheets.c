@@ -68,25 +68,23 @@ static bool has_price_rules(const struct buying *buying)
     return false;
 }
 
-static int64_t bargain_work(enum dw_patience patience)
+int64_t dwi_buying_work(const struct buying *buying)
 {
     static const int64_t units[] = {[DW_SHORT] = 1000000, [DW_COFFEE] = 5000000, [DW_LUNCH] = 60000000};
-    return units[patience];
+    return units[buying->options->patience];
 }
 
 /* Without price rules, what is best for each material is best in all. */
 static void add_up(struct buying *buying)
 {
-    int64_t **counts = dw_arena_alloc(buying->arena, buying->problem_count, sizeof *counts);
     int64_t **none = dw_arena_alloc(buying->arena, buying->problem_count, sizeof *none);
     buying->stop = DW_STOP_PROVED;
     for (size_t m = 0; m < buying->problem_count; m++) {
-        counts[m] = dwi_buying_counts(buying, m, buying->plans[m]);
         none[m] = dw_arena_alloc(buying->arena, buying->problems[m].source_count, sizeof **none);
         buying->lower_bound += buying->plans[m]->lower_bound;
         buying->stop = buying->plans[m]->stop > buying->stop ? buying->plans[m]->stop : buying->stop;
     }
-    buying->sheets_cost = dwi_buying_price(buying, (const int64_t *const *)counts);
+    buying->sheets_cost = dwi_buying_plans_price(buying, buying->plans);
     buying->lower_bound += dwi_buying_price(buying, (const int64_t *const *)none); /* deliveries that are paid anyhow */
     buying->proved = buying->lower_bound == buying->sheets_cost;
 }
@@ -103,6 +101,6 @@ bool dwi_buying_sheets(struct buying *buying)
         return false;
     add_up(buying);
     if (has_price_rules(buying))
-        dwi_buying_bargain(buying, bargain_work(buying->options->patience));
+        dwi_buying_bargain(buying, dwi_buying_work(buying));
     return true;
 }
