@@ -51,6 +51,10 @@ enum dw_status dw_json_parts(const struct dw_parts *parts, struct dw_text *out);
 enum dw_status dw_json_layouts(const struct dw_purchase *purchase, struct dw_text *out);
 enum dw_status dw_json_purchase(const struct dw_purchase *purchase, struct dw_text *out);
 
+/* The faults as a JSON array; a text as a JSON string. Added to `out` (inside a guard of its arena). */
+void dw_json_faults(const struct dw_faults *faults, struct dw_text *out);
+void dw_json_quote(const char *text, struct dw_text *out);
+
 /* The plan file, format 1 (docs/plan.md), with the warnings. */
 enum dw_status dw_json_plan(const struct dw_purchase *purchase, const struct dw_faults *warnings, struct dw_text *out);
 

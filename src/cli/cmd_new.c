@@ -92,22 +92,11 @@ static const char *ask_money(struct interview *interview, const char *question)
     return "0";
 }
 
-static void add_string(struct dw_text *json, const char *value)
-{
-    dw_text_add_char(json, '"');
-    for (; *value != '\0'; value++) {
-        if (*value == '"' || *value == '\\')
-            dw_text_add_char(json, '\\');
-        dw_text_add_char(json, *value);
-    }
-    dw_text_add_char(json, '"');
-}
-
 static void add_pair(struct dw_text *json, const char *key, const char *value, const char *behind)
 {
-    add_string(json, key);
+    dw_json_quote(key, json);
     dw_text_add(json, ": ");
-    add_string(json, value);
+    dw_json_quote(value, json);
     dw_text_add(json, behind);
 }
 
@@ -117,12 +106,12 @@ static void add_readings(struct interview *interview, const char *key, const cha
     struct dw_text *json = &interview->json;
     char *rest = NULL;
     size_t count = 0;
-    add_string(json, key);
+    dw_json_quote(key, json);
     dw_text_add(json, ": [");
     for (char *piece = strtok_r(dw_arena_string(interview->session.arena, answer), ";", &rest); piece != NULL; piece = strtok_r(NULL, ";", &rest)) {
         piece += strspn(piece, " ");
         dw_text_add(json, count++ == 0 ? "" : ", ");
-        add_string(json, piece);
+        dw_json_quote(piece, json);
     }
     dw_text_addf(json, "]%s", behind);
 }

@@ -16,6 +16,15 @@ void dwi_json_fault(struct dwi_json *json, const struct dw_fault *fault)
     dwi_json_end_object(json);
 }
 
+void dw_json_faults(const struct dw_faults *faults, struct dw_text *out)
+{
+    struct dwi_json json = dwi_json_to(out);
+    dwi_json_array(&json, NULL);
+    for (size_t i = 0; i < faults->count; i++)
+        dwi_json_fault(&json, &faults->at[i]);
+    dwi_json_end_array(&json);
+}
+
 static const char *show(const struct dwi_json *json, const struct dw_job *job, dw_length length)
 {
     return dw_length_show(json->out->arena, length, (struct dw_length_style){.unit = job->unit, .decimals = -1});

@@ -3,6 +3,8 @@
 
 #include <assert.h>
 
+#include <drawerwright/files.h>
+
 struct dwi_json dwi_json_to(struct dw_text *out)
 {
     return (struct dwi_json){.out = out};
@@ -20,7 +22,7 @@ static void break_line(struct dwi_json *json)
         dw_text_add(json->out, "  ");
 }
 
-static void add_quoted(struct dw_text *out, const char *value)
+void dw_json_quote(const char *value, struct dw_text *out)
 {
     dw_text_add_char(out, '"');
     for (; *value != '\0'; value++) {
@@ -48,7 +50,7 @@ static void lead(struct dwi_json *json, const char *key)
         json->filled[json->depth] = true;
     }
     if (key != NULL) {
-        add_quoted(json->out, key);
+        dw_json_quote(key, json->out);
         dw_text_add(json->out, ": ");
     }
 }
@@ -109,7 +111,7 @@ void dwi_json_end_array(struct dwi_json *json)
 void dwi_json_string(struct dwi_json *json, const char *key, const char *value)
 {
     lead(json, key);
-    add_quoted(json->out, value);
+    dw_json_quote(value, json->out);
 }
 
 void dwi_json_integer(struct dwi_json *json, const char *key, int64_t value)

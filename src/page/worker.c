@@ -1,0 +1,350 @@
+/* worker.c - see worker.h.
+ *
+ * State is shared under one mutex: what is wanted, what runs, what came out. The thread copies the wish, plans without the mutex, and puts the
+ * result back if it is still the latest. A finished run's bytes live in its arena, which the next result replaces.
+ */
+#include "worker.h"
+
+#include <pthread.h>
+#include <stdatomic.h>
+#include <stdlib.h>
+#include <string.h>
+#include <time.h>
+
+#include <drawerwright/drawing.h>
+#include <drawerwright/files.h>
+#include <drawerwright/memory.h>
+#include <drawerwright/run.h>
+
+enum { FORGOTTEN_SECONDS = 20, SHEET_WIDTH = 72000, SHEET_HEIGHT = 50000 };
+
+/* What came out of a run; everything in the arena. */
+struct outcome {
+    struct dw_arena *arena;
+    struct dw_faults *faults;
+    enum dw_status status;
+    const char *answer; /* JSON members, without braces */
+    const char *plan;
+    size_t plan_length;
+    const char *packet;
+    size_t packet_length;
+};
+
+struct wish {
+    int64_t run; /* 0: none */
+    char *text;
+    size_t length;
+    enum dw_patience patience;
+    bool use_rack;
+};
+
+struct dwi_worker {
+    pthread_t thread;
+    pthread_mutex_t mutex;
+    pthread_cond_t changed;
+    const char *folder;
+    bool leaving;
+    int64_t last_run;
+    struct wish wish;      /* not begun yet */
+    int64_t running;       /* 0: none */
+    atomic_bool cancel;    /* of the running one */
+    time_t asked_after;    /* when somebody last asked about the run */
+    struct dw_standing standing;
+    int64_t finished;      /* whose outcome is kept; 0: none */
+    struct outcome outcome;
+};
+
+static time_t now(void)
+{
+    struct timespec time = {0};
+    (void)clock_gettime(CLOCK_MONOTONIC, &time);
+    return time.tv_sec;
+}
+
+/* ---- one run ---------------------------------------------------------------------------------------------- */
+
+struct run {
+    struct dwi_worker *worker;
+    struct wish wish;
+    struct outcome *outcome;
+};
+
+static void on_progress(void *context, const struct dw_standing *standing)
+{
+    struct dwi_worker *worker = context;
+    (void)pthread_mutex_lock(&worker->mutex);
+    worker->standing = *standing;
+    worker->standing.what = "";
+    if (now() - worker->asked_after > FORGOTTEN_SECONDS)
+        atomic_store(&worker->cancel, true);
+    (void)pthread_mutex_unlock(&worker->mutex);
+}
+
+static void add_sheets(const struct dw_purchase *purchase, struct outcome *outcome, struct dw_text *out)
+{
+    bool first = true;
+    dw_text_add(out, ", \"drawings\": [");
+    for (size_t m = 0; m < purchase->layouts->material_count; m++)
+        for (size_t s = 0; s < purchase->layouts->materials[m].sheet_count; s++) {
+            struct dw_scene scene;
+            const char *bytes = NULL;
+            size_t length = 0;
+            if (purchase->layouts->materials[m].sheets[s].like != s)
+                continue;
+            if (dw_draw_sheet(purchase, m, s, SHEET_WIDTH, SHEET_HEIGHT, outcome->arena, outcome->faults, &scene) != DW_DONE ||
+                dw_scene_svg(&scene, outcome->arena, outcome->faults, &bytes, &length) != DW_DONE)
+                continue;
+            dw_text_add(out, first ? "{\"name\": " : ", {\"name\": ");
+            dw_json_quote(purchase->layouts->materials[m].sheets[s].name, out);
+            dw_text_add(out, ", \"svg\": ");
+            dw_json_quote(bytes, out);
+            dw_text_add_char(out, '}');
+            first = false;
+        }
+    dw_text_add_char(out, ']');
+}
+
+static void add_packet(const struct dw_purchase *purchase, struct outcome *outcome)
+{
+    static const struct dw_packet_options options = {.paper = DW_LETTER};
+    struct dw_scenes pages;
+    if (dw_draw_packet(purchase, outcome->faults, &options, outcome->arena, outcome->faults, &pages) == DW_DONE)
+        (void)dw_scenes_pdf(&pages, "drawerwright", outcome->arena, outcome->faults, &outcome->packet, &outcome->packet_length);
+}
+
+static void answer(const struct dw_purchase *purchase, struct outcome *outcome)
+{
+    struct dw_text out = dw_text_in(outcome->arena);
+    struct dw_text plan = dw_text_in(outcome->arena);
+    dw_text_add(&out, "\"layouts\": ");
+    (void)dw_json_layouts(purchase, &out);
+    dw_text_add(&out, ", \"purchase\": ");
+    (void)dw_json_purchase(purchase, &out);
+    add_sheets(purchase, outcome, &out);
+    (void)dw_json_plan(purchase, outcome->faults, &plan);
+    outcome->answer = out.bytes;
+    outcome->plan = plan.bytes;
+    outcome->plan_length = plan.length;
+    add_packet(purchase, outcome);
+}
+
+static enum dw_status use_rack(const struct run *run, struct dw_layout_options *options)
+{
+    struct outcome *outcome = run->outcome;
+    struct dw_rack *rack = NULL;
+    struct dw_offcuts offcuts = {.count = 0};
+    enum dw_status status = dw_rack_open(dw_arena_format(outcome->arena, "%s/rack.db", run->worker->folder), outcome->faults, &rack);
+    if (status == DW_DONE)
+        status = dw_rack_list(rack, NULL, outcome->arena, outcome->faults, &offcuts);
+    dw_rack_close(rack);
+    struct dw_owned *owned = dw_arena_alloc(outcome->arena, offcuts.count, sizeof *owned);
+    for (size_t i = 0; i < offcuts.count; i++)
+        owned[i] = (struct dw_owned){.id = offcuts.at[i].id, .material = offcuts.at[i].material, .length = offcuts.at[i].length,
+                                     .width = offcuts.at[i].width, .grain_across = offcuts.at[i].grain_across, .value = offcuts.at[i].value, .count = 1};
+    options->owned = owned;
+    options->owned_count = offcuts.count;
+    return status;
+}
+
+static void run_body(void *context)
+{
+    struct run *run = context;
+    struct outcome *outcome = run->outcome;
+    struct dw_layout_options options = {.patience = run->wish.patience, .threads = 2};
+    const struct dw_control control = {.cancel = &run->worker->cancel, .progress = on_progress, .context = run->worker};
+    const struct dw_job *job = NULL;
+    struct dw_run line = {0};
+    outcome->status = dw_job_read_text(run->wish.text, run->wish.length, "job", run->worker->folder, NULL, outcome->arena, outcome->faults, &job);
+    if (outcome->status == DW_DONE && run->wish.use_rack)
+        outcome->status = use_rack(run, &options);
+    if (outcome->status == DW_DONE)
+        outcome->status = dw_run_jobs(&job, 1, DW_STAGE_LAYOUT, &options, &control, outcome->arena, outcome->faults, &line);
+    if (outcome->status == DW_DONE)
+        answer(line.purchase, outcome);
+}
+
+static void clear_outcome(struct outcome *outcome)
+{
+    dw_arena_free(outcome->arena);
+    dw_faults_free(outcome->faults);
+    *outcome = (struct outcome){.status = DW_DONE};
+}
+
+static struct outcome do_run(struct dwi_worker *worker, const struct wish *wish)
+{
+    struct outcome outcome = {.arena = dw_arena_new(), .faults = dw_faults_new()};
+    struct run run = {.worker = worker, .wish = *wish, .outcome = &outcome};
+    if (outcome.arena == NULL || outcome.faults == NULL || !dw_arena_guard(outcome.arena, run_body, &run))
+        outcome.status = DW_SURROUNDINGS;
+    return outcome;
+}
+
+/* ---- the thread ------------------------------------------------------------------------------------------- */
+
+static void *work(void *context)
+{
+    struct dwi_worker *worker = context;
+    (void)pthread_mutex_lock(&worker->mutex);
+    while (!worker->leaving) {
+        if (worker->wish.run == 0) {
+            (void)pthread_cond_wait(&worker->changed, &worker->mutex);
+            continue;
+        }
+        struct wish wish = worker->wish;
+        worker->wish = (struct wish){.run = 0};
+        worker->running = wish.run;
+        worker->standing = (struct dw_standing){.what = "", .best = -1};
+        atomic_store(&worker->cancel, false);
+        (void)pthread_mutex_unlock(&worker->mutex);
+        struct outcome outcome = do_run(worker, &wish);
+        free(wish.text);
+        (void)pthread_mutex_lock(&worker->mutex);
+        clear_outcome(&worker->outcome);
+        worker->outcome = outcome;
+        worker->finished = wish.run;
+        worker->running = 0;
+    }
+    (void)pthread_mutex_unlock(&worker->mutex);
+    return NULL;
+}
+
+struct dwi_worker *dwi_worker_new(const char *folder)
+{
+    struct dwi_worker *worker = calloc(1, sizeof *worker);
+    if (worker == NULL)
+        return NULL;
+    worker->folder = folder;
+    (void)pthread_mutex_init(&worker->mutex, NULL);
+    (void)pthread_cond_init(&worker->changed, NULL);
+    if (pthread_create(&worker->thread, NULL, work, worker) != 0) {
+        (void)pthread_cond_destroy(&worker->changed);
+        (void)pthread_mutex_destroy(&worker->mutex);
+        free(worker);
+        return NULL;
+    }
+    return worker;
+}
+
+void dwi_worker_free(struct dwi_worker *worker)
+{
+    if (worker == NULL)
+        return;
+    (void)pthread_mutex_lock(&worker->mutex);
+    worker->leaving = true;
+    atomic_store(&worker->cancel, true);
+    (void)pthread_cond_signal(&worker->changed);
+    (void)pthread_mutex_unlock(&worker->mutex);
+    (void)pthread_join(worker->thread, NULL);
+    free(worker->wish.text);
+    clear_outcome(&worker->outcome);
+    (void)pthread_cond_destroy(&worker->changed);
+    (void)pthread_mutex_destroy(&worker->mutex);
+    free(worker);
+}
+
+/* ---- what is asked of it ---------------------------------------------------------------------------------- */
+
+int64_t dwi_worker_start(struct dwi_worker *worker, const char *text, size_t length, enum dw_patience patience, bool use_the_rack)
+{
+    char *copy = malloc(length + 1);
+    if (copy == NULL)
+        return 0;
+    memcpy(copy, text, length);
+    copy[length] = '\0';
+    (void)pthread_mutex_lock(&worker->mutex);
+    free(worker->wish.text);
+    const int64_t run = ++worker->last_run;
+    worker->wish = (struct wish){.run = run, .text = copy, .length = length, .patience = patience, .use_rack = use_the_rack};
+    worker->asked_after = now();
+    atomic_store(&worker->cancel, true); /* of the one before */
+    (void)pthread_cond_signal(&worker->changed);
+    (void)pthread_mutex_unlock(&worker->mutex);
+    return run;
+}
+
+void dwi_worker_stop(struct dwi_worker *worker, int64_t run)
+{
+    (void)pthread_mutex_lock(&worker->mutex);
+    if (worker->running == run)
+        atomic_store(&worker->cancel, true);
+    (void)pthread_mutex_unlock(&worker->mutex);
+}
+
+/* A copy of what is to be told, made under the mutex. */
+struct telling {
+    struct dwi_worker *worker;
+    int64_t run;
+    struct dw_text *out;
+};
+
+static void tell_body(void *context)
+{
+    const struct telling *telling = context;
+    const struct dwi_worker *worker = telling->worker;
+    struct dw_text *out = telling->out;
+    if (worker->finished == telling->run) {
+        dw_text_addf(out, "{\"state\": \"%s\", \"faults\": ", worker->outcome.status == DW_DONE ? "done" : "failed");
+        if (worker->outcome.faults == NULL)
+            dw_text_add(out, "[]");
+        else
+            dw_json_faults(worker->outcome.faults, out);
+        if (worker->outcome.answer != NULL)
+            dw_text_addf(out, ", %s", worker->outcome.answer);
+        dw_text_add(out, "}\n");
+    } else if (worker->running == telling->run || worker->wish.run == telling->run) {
+        dw_text_addf(out, "{\"state\": \"working\", \"best\": %lld, \"lower_bound\": %lld, \"done\": %lld, \"allowed\": %lld}\n",
+                     (long long)worker->standing.best, (long long)worker->standing.lower_bound, (long long)worker->standing.work_done,
+                     (long long)worker->standing.work_allowed);
+    } else {
+        dw_text_add(out, "{\"state\": \"gone\"}\n");
+    }
+}
+
+void dwi_worker_tell(struct dwi_worker *worker, int64_t run, struct dw_text *out)
+{
+    struct telling telling = {.worker = worker, .run = run, .out = out};
+    (void)pthread_mutex_lock(&worker->mutex);
+    worker->asked_after = now();
+    /* a guard of its own, so that memory that runs out cannot leave with the mutex */
+    const bool told = dw_arena_guard(out->arena, tell_body, &telling);
+    (void)pthread_mutex_unlock(&worker->mutex);
+    if (!told)
+        dw_text_add(out, "");
+}
+
+struct copying {
+    struct dw_arena *arena;
+    const char *bytes;
+    size_t length;
+    char *copy;
+};
+
+static void copy_body(void *context)
+{
+    struct copying *copying = context;
+    copying->copy = dw_arena_slice(copying->arena, copying->bytes, copying->length);
+}
+
+static const char *copy_out(struct dwi_worker *worker, int64_t run, bool packet, struct dw_arena *arena, size_t *length)
+{
+    struct copying copying = {.arena = arena};
+    (void)pthread_mutex_lock(&worker->mutex);
+    if (worker->finished == run) {
+        copying.bytes = packet ? worker->outcome.packet : worker->outcome.plan;
+        copying.length = packet ? worker->outcome.packet_length : worker->outcome.plan_length;
+    }
+    const bool whole = copying.bytes == NULL || dw_arena_guard(arena, copy_body, &copying);
+    (void)pthread_mutex_unlock(&worker->mutex);
+    *length = copying.length;
+    return whole ? copying.copy : NULL;
+}
+
+const char *dwi_worker_packet(struct dwi_worker *worker, int64_t run, struct dw_arena *arena, size_t *length)
+{
+    return copy_out(worker, run, true, arena, length);
+}
+
+const char *dwi_worker_plan(struct dwi_worker *worker, int64_t run, struct dw_arena *arena, size_t *length)
+{
+    return copy_out(worker, run, false, arena, length);
+}
