@@ -40,7 +40,9 @@ struct cli_options {
     int64_t seed;
     int64_t threads;
     int64_t turns;        /* 0: any */
+    int64_t port;         /* of the page; 0: a free one */
     bool json, figuring, quiet, help, story_stick, labels;
+    bool no_browser;      /* page: print the address only */
     bool rack;            /* --rack: use the offcuts of the rack */
     bool grain_across;    /* --grain-across: an offcut's grain runs along its width */
 };
@@ -138,6 +140,7 @@ enum dw_status cmd_layout(const struct cli_options *options);
 enum dw_status cmd_buy(const struct cli_options *options);
 enum dw_status cmd_plan(const struct cli_options *options);
 enum dw_status cmd_compare(const struct cli_options *options);
+enum dw_status cmd_page(const struct cli_options *options);
 enum dw_status cmd_rack(const struct cli_options *options);
 
 #endif

@@ -13,6 +13,7 @@ const struct cli_command cli_commands[] = {
     {"buy", "JOB...", "what to buy and what it costs", 1, CLI_MOST_FILES, cmd_buy},
     {"plan", "JOB...", "all of it, into a folder (-o DIR)", 1, CLI_MOST_FILES, cmd_plan},
     {"compare", "JOB...", "the same with changes (--set): sheets and cost side by side", 1, CLI_MOST_FILES, cmd_compare},
+    {"page", "[JOB|FOLDER]", "draw and plan in the browser, on this machine only", 0, 1, cmd_page},
     {"rack", "list|add|take|history|undo ...", "the offcuts that the shop owns", 1, 4, cmd_rack},
     {NULL, NULL, NULL, 0, 0, NULL},
 };

@@ -45,6 +45,8 @@ static const struct option options_table[] = {
     {"--worth", NULL, "AMOUNT", "what an added offcut is worth", " rack ", WORD, PLACE(worth), 0, 0, NULL},
     {"--note", NULL, "WORDS", "where it came from, or what it is taken for", " rack ", WORD, PLACE(note), 0, 0, NULL},
     {"--grain-across", NULL, NULL, "the grain of an added offcut runs along its width", " rack ", FLAG, PLACE(grain_across), 0, 0, NULL},
+    {"--port", NULL, "N", "serve on this port instead of a free one", " page ", NUMBER, PLACE(port), 1024, 65535, NULL},
+    {"--no-browser", NULL, NULL, "print the address only", " page ", FLAG, PLACE(no_browser), 0, 0, NULL},
     {"--quiet", "-q", NULL, "no progress, no warnings on the terminal", "", FLAG, PLACE(quiet), 0, 0, NULL},
     {"--help", "-h", NULL, "this help", "", FLAG, PLACE(help), 0, 0, NULL},
 };

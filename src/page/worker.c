@@ -306,10 +306,9 @@ void dwi_worker_tell(struct dwi_worker *worker, int64_t run, struct dw_text *out
     (void)pthread_mutex_lock(&worker->mutex);
     worker->asked_after = now();
     /* a guard of its own, so that memory that runs out cannot leave with the mutex */
-    const bool told = dw_arena_guard(out->arena, tell_body, &telling);
+    if (!dw_arena_guard(out->arena, tell_body, &telling))
+        out->length = 0;
     (void)pthread_mutex_unlock(&worker->mutex);
-    if (!told)
-        dw_text_add(out, "");
 }
 
 struct copying {
