@@ -19,6 +19,7 @@
 #include "insertion.h"
 
 enum { TICKS_A_PLACE = 3, TICKS_A_SHEET = 3, TICKS_A_SETTLED_TWIG = 6 };
+enum { MOST_TICKS_A_FILL = 50000000 }; /* a sheet of very many small pieces is left at that, and to shelves.c */
 
 struct taste dwi_taste_draw(struct random *random)
 {
@@ -179,7 +180,8 @@ void dwi_fill(struct sheet *sheet, const int *ranks, int count, int64_t *wanted,
 {
     for (int r = 0; r < count; r++) {
         struct place place;
-        while (wanted[ranks[r]] > 0 && dwi_find_place(sheet, ranks[r], taste, random, ticks, &place)) {
+        while (wanted[ranks[r]] > 0 && *ticks < MOST_TICKS_A_FILL &&
+               dwi_find_place(sheet, ranks[r], taste, random, ticks, &place)) {
             dwi_sheet_insert(sheet, place.at, place.kind, ranks[r], place.turned, arena);
             wanted[ranks[r]]--;
             *ticks += sheet->count * TICKS_A_SETTLED_TWIG;

@@ -28,6 +28,7 @@ struct region {
 struct dealer {
     const struct problem *problem;
     size_t *part;     /* of each item: the part handed out now */
+    size_t *next;     /* of each part: the next of the same item; part_count when it is the last */
     int64_t *left;    /* of that part; NULL: parts are inexhaustible */
 };
 
@@ -36,6 +37,7 @@ struct writer {
     struct dw_arena *arena;
     const struct pattern *pattern;
     struct dealer *dealer;
+    int *stack; /* for gathering a row: as many as the pattern has nodes */
 };
 
 static dw_length real(const struct problem *problem, int64_t grown)
@@ -43,25 +45,18 @@ static dw_length real(const struct problem *problem, int64_t grown)
     return grown * problem->scale - problem->request->kerf;
 }
 
-static size_t next_part_of(const struct problem *problem, int item, size_t from)
-{
-    while (from < problem->request->part_count && problem->item_of_part[from] != item)
-        from++;
-    return from;
-}
-
-static void next_part(struct dealer *dealer, int item, size_t from)
+static void next_part(struct dealer *dealer, int item, size_t part)
 {
     const struct dw_cut_request *request = dealer->problem->request;
-    dealer->part[item] = next_part_of(dealer->problem, item, from);
-    dealer->left[item] = dealer->part[item] < request->part_count ? request->parts[dealer->part[item]].count : 0;
+    dealer->part[item] = part;
+    dealer->left[item] = part < request->part_count ? request->parts[part].count : 0;
 }
 
 static size_t deal(struct dealer *dealer, int item)
 {
     const size_t part = dealer->part[item];
     if (dealer->left != NULL && --dealer->left[item] == 0)
-        next_part(dealer, item, part + 1);
+        next_part(dealer, item, dealer->next[part]);
     return part;
 }
 
@@ -85,7 +80,7 @@ static void skip(struct dealer *dealer, const struct pattern *pattern, int64_t t
             continue;
         dealer->left[i] -= many;
         if (dealer->left[i] == 0)
-            next_part(dealer, i, dealer->part[i] + 1);
+            next_part(dealer, i, dealer->next[dealer->part[i]]);
     }
 }
 
@@ -230,7 +225,7 @@ static struct member *row_of(const struct writer *writer, int at, size_t *count)
     const enum slice_kind kind = nodes[at].kind;
     struct member *members = NULL;
     size_t capacity = 0;
-    int *stack = dw_arena_alloc(writer->arena, (size_t)writer->pattern->node_count + 1, sizeof *stack);
+    int *const stack = writer->stack;
     int depth = 0;
     stack[depth++] = at;
     *count = 0;
@@ -324,6 +319,18 @@ static struct dw_cut_node write_root(const struct writer *writer)
     return node;
 }
 
+static struct writer start_writing(const struct problem *problem, const struct pattern *pattern, struct dealer *dealer,
+                                   struct dw_arena *arena)
+{
+    return (struct writer){
+        .problem = problem,
+        .arena = arena,
+        .pattern = pattern,
+        .dealer = dealer,
+        .stack = dw_arena_alloc(arena, (size_t)pattern->node_count, sizeof(int)),
+    };
+}
+
 /* A use and its place in the caller's list, which makes the order total. */
 struct ranked_use {
     struct pattern_use use;
@@ -352,15 +359,22 @@ static struct ranked_use *rank_uses(const struct pattern_use *uses, size_t count
     return ranked;
 }
 
+/* From the last part to the first, so that each item ends up at its first. */
 static struct dealer start_dealing(const struct problem *problem, struct dw_arena *arena)
 {
+    const size_t part_count = problem->request->part_count;
     struct dealer dealer = {
         .problem = problem,
         .part = dw_arena_alloc(arena, (size_t)problem->item_count, sizeof *dealer.part),
+        .next = dw_arena_alloc(arena, part_count, sizeof *dealer.next),
         .left = dw_arena_alloc(arena, (size_t)problem->item_count, sizeof *dealer.left),
     };
     for (int i = 0; i < problem->item_count; i++)
-        next_part(&dealer, i, 0);
+        dealer.part[i] = part_count;
+    for (size_t p = part_count; p-- > 0;) {
+        dealer.next[p] = dealer.part[problem->item_of_part[p]];
+        next_part(&dealer, problem->item_of_part[p], p);
+    }
     return dealer;
 }
 
@@ -372,7 +386,7 @@ struct dw_cut_node dwi_layout_write(const struct problem *problem, const struct 
     };
     for (size_t p = problem->request->part_count; p-- > 0;)
         dealer.part[problem->item_of_part[p]] = p;
-    const struct writer writer = {problem, arena, pattern, &dealer};
+    const struct writer writer = start_writing(problem, pattern, &dealer, arena);
     return write_root(&writer);
 }
 
@@ -387,7 +401,7 @@ void dwi_plan_write(const struct problem *problem, const struct pattern_use *use
     plan->cost = 0;
     for (size_t u = 0; u < use_count; u++) {
         const struct pattern *pattern = ranked[u].use.pattern;
-        const struct writer writer = {problem, arena, pattern, &dealer};
+        const struct writer writer = start_writing(problem, pattern, &dealer, arena);
         for (int64_t left = ranked[u].use.times; left > 0;) {
             const int64_t times = alike(&dealer, pattern, left);
             layouts = dw_arena_grow(arena, layouts, count, &capacity, sizeof *layouts);

@@ -308,11 +308,12 @@ static void recreate(struct ruin *ruin, struct meter *meter, int64_t *ticks)
     const struct taste taste = dwi_taste_draw(&ruin->random);
     const size_t count = order_absent(ruin);
     *ticks += (int64_t)count * TICKS_A_RUN;
-    for (size_t r = 0; r < count && dwi_meter_spend(meter, *ticks); r++) {
-        *ticks = 0;
-        for (int32_t n = 0; n < ruin->runs[r].count; n++)
-            if (!insert_piece(ruin, ruin->runs[r].item, &taste, ticks) || !dwi_meter_open(meter))
+    for (size_t r = 0; r < count && dwi_meter_open(meter); r++) {
+        for (int32_t n = 0; n < ruin->runs[r].count && dwi_meter_spend(meter, *ticks); n++) {
+            *ticks = 0;
+            if (!insert_piece(ruin, ruin->runs[r].item, &taste, ticks))
                 break;
+        }
     }
 }
 

@@ -19,6 +19,7 @@
 #include <drawerwright/memory.h>
 
 #include "mixes.h"
+#include "shelves.h"
 #include "polish.h"
 
 enum {
@@ -143,6 +144,15 @@ static void choose_cheaper(struct search *search, int64_t ticks)
     struct dw_arena *work = dw_arena_child(search->arena);
     struct draft draft;
     if (choose(search, NULL, cost_to_beat(search), ticks, work, &draft))
+        take_draft(search, &draft);
+    dw_arena_free(work);
+}
+
+static void take_shelves(struct search *search)
+{
+    struct dw_arena *work = dw_arena_child(search->arena);
+    struct draft draft;
+    if (dwi_shelves(search->problem, &search->meter, work, &draft))
         take_draft(search, &draft);
     dw_arena_free(work);
 }
@@ -295,6 +305,7 @@ static void aim(struct search *search, const int64_t *mix)
 static void find_cheapest(struct search *search)
 {
     int64_t *mix = dw_arena_alloc(search->arena, (size_t)search->problem->stock_count, sizeof *mix);
+    take_shelves(search);
     correct_values(search, FIRST_TRIES);
     for (int round = 0; raise_bound(search, mix, quantum(search)) && dwi_meter_open(&search->meter); round++) {
         report(search);
