@@ -67,11 +67,25 @@ static void write_figure(struct dwi_json *json, const struct dw_job *job, const 
     dwi_json_end_object(json);
 }
 
+static void write_rectangle(struct dwi_json *json, const char *key, const struct dw_rectangle *rectangle)
+{
+    dwi_json_flat_object(json, key);
+    dwi_json_integer(json, "x", rectangle->x);
+    dwi_json_integer(json, "y", rectangle->y);
+    dwi_json_integer(json, "width", rectangle->width);
+    dwi_json_integer(json, "height", rectangle->height);
+    dwi_json_end_object(json);
+}
+
 static void write_drawer(struct dwi_json *json, const struct dw_job *job, const struct dw_sized_drawer *drawer, bool figuring)
 {
     dwi_json_object(json, NULL);
     dwi_json_string(json, "path", drawer->path);
     dwi_json_string(json, "address", drawer->address);
+    write_rectangle(json, "front", &drawer->front);
+    write_rectangle(json, "space", &drawer->space);
+    if (drawer->box_width.step_count != 0)
+        write_rectangle(json, "box", &drawer->box);
     write_figure(json, job, "front_height", &drawer->front_height, figuring);
     write_figure(json, job, "front_width", &drawer->front_width, figuring);
     write_figure(json, job, "box_height", &drawer->box_height, figuring);
@@ -98,12 +112,49 @@ void dwi_json_drawers(struct dwi_json *json, const struct dw_sizing *sizing, boo
                 write_drawer(json, sizing->job, &sizing->cases[c].banks[b].drawers[d], figuring);
 }
 
+static void write_bank(struct dwi_json *json, const struct dw_job *job, const struct dw_sized_bank *bank)
+{
+    dwi_json_object(json, NULL);
+    dwi_json_string(json, "path", bank->path);
+    dwi_json_string(json, "address", bank->address);
+    write_rectangle(json, "opening", &bank->opening);
+    write_figure(json, job, "gap", &bank->gap, true);
+    dwi_json_string(json, "freed", bank->freed == NULL ? "" : bank->freed);
+    dwi_json_array(json, "rails");
+    for (size_t i = 0; i < bank->rail_count; i++)
+        if (bank->rails[i].kind != DW_RAIL_NONE)
+            write_rectangle(json, NULL, &bank->rails[i].at);
+    dwi_json_end_array(json);
+    dwi_json_end_object(json);
+}
+
+/* The elevation: x from the left outside edge, y up from the floor. */
+static void write_case(struct dwi_json *json, const struct dw_job *job, const struct dw_sized_case *sized)
+{
+    dwi_json_object(json, NULL);
+    dwi_json_string(json, "path", sized->path);
+    dwi_json_string(json, "address", sized->address);
+    dwi_json_integer(json, "width", sized->width);
+    dwi_json_integer(json, "height", sized->height);
+    dwi_json_integer(json, "depth", sized->depth);
+    write_rectangle(json, "opening", &sized->opening);
+    dwi_json_array(json, "banks");
+    for (size_t b = 0; b < sized->bank_count; b++)
+        write_bank(json, job, &sized->banks[b]);
+    dwi_json_end_array(json);
+    dwi_json_end_object(json);
+}
+
 enum dw_status dw_json_sizing(const struct dw_sizing *sizing, struct dw_text *out)
 {
     struct dwi_json json = dwi_json_to(out);
     dwi_json_object(&json, NULL);
     dwi_json_string(&json, "job", sizing->job->id);
     dwi_json_string(&json, "units", dw_unit_word(sizing->job->unit));
+    dwi_json_array(&json, "cases");
+    for (size_t c = 0; c < sizing->case_count; c++)
+        write_case(&json, sizing->job, &sizing->cases[c]);
+    dwi_json_end_array(&json);
     dwi_json_array(&json, "drawers");
     dwi_json_drawers(&json, sizing, true);
     dwi_json_end_array(&json);
