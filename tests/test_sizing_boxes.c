@@ -434,6 +434,7 @@ static void test_wished_length(void **state)
     bench_refuse(bench, DW_IMPOSSIBLE);
     const struct dw_fault *fault = bench_fault(bench, "slide-too-long");
     assert_non_null(fault);
+    assert_string_equal(fault->address, "cases[0].banks[0].drawers[0].box.slide_length");
     assert_non_null(strstr(fault->wrong, "23 1/4 in"));
     assert_non_null(strstr(fault->cure, "20 in"));
     bench->drawers[0].box.slide_length = in("15");

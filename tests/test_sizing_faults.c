@@ -238,8 +238,8 @@ static void test_all_in_one_run(void **state)
     assert_int_equal(bench_count_faults(bench, "slide-none-fits"), 2);
     expect_fault(bench, "stack-over", "cases[1].banks[0]", "6 1/4 in more", "");
     expect_fault(bench, "box-no-room", "cases[2].banks[0].drawers[0]", "at most 1 3/4 in", "raise the front by 1/4 in");
-    expect_fault(bench, "side-too-thick", "cases[3].banks[0].drawers[0]", "3/4 in", "5/8 in or less");
-    expect_fault(bench, "no-recess", "cases[3].banks[0].drawers[0]", "1/2 in", "in a groove");
+    expect_fault(bench, "side-too-thick", "cases[3].banks[0].drawers[0].box.sides", "3/4 in", "5/8 in or less");
+    expect_fault(bench, "no-recess", "cases[3].banks[0].drawers[0].box.bottom_style", "1/2 in", "in a groove");
     bench_free(bench);
 }
 
@@ -255,11 +255,11 @@ static void test_boxes_that_do_not_go(void **state)
     bench->drawers[0].box.height = in("1 1/2");
     bench->drawers[0].box.depth = in("20");
     bench_refuse(bench, DW_IMPOSSIBLE);
-    expect_fault(bench, "box-too-low", "cases[0].banks[0].drawers[0]", "1 1/2 in", "2 in or higher");
-    expect_fault(bench, "box-too-deep", "cases[0].banks[0].drawers[0]", "at most 19 1/4 in", "3/4 in less");
+    expect_fault(bench, "box-too-low", "cases[0].banks[0].drawers[0].box.height", "1 1/2 in", "2 in or higher");
+    expect_fault(bench, "box-too-deep", "cases[0].banks[0].drawers[0].box.depth", "at most 19 1/4 in", "3/4 in less");
     bench->drawers[0].slide = DW_NO_INDEX;
     bench_refuse(bench, DW_INPUT);
-    expect_fault(bench, "no-slide", "cases[0].banks[0].drawers[0]", "no slide", "hand-fitted");
+    expect_fault(bench, "no-slide", "cases[0].banks[0].drawers[0].slide", "no slide", "hand-fitted");
     bench_free(bench);
 }
 

@@ -170,6 +170,61 @@ static void test_random_banks(void **state)
     assert_int_equal(sized, wanted);
 }
 
+/* ---- what no shop would ask ------------------------------------------------------------------------------------------------- */
+
+/* A length from the ends of what a job may hold. */
+static dw_length odd_length(uint64_t *seed)
+{
+    static const dw_length odd[] = {0, 1, 3175, DW_INCH, 7 * DW_MM + 1, 50 * DW_INCH, DW_LENGTH_MAX};
+    return odd[pick(seed, 0, 6)];
+}
+
+/* A random bank whose lengths are then struck by odd ones. */
+static void hostile_bank(struct bench *bench, uint64_t *seed)
+{
+    dw_length readings[2] = {odd_length(seed) + 1, odd_length(seed) + 1};
+    random_bank(bench, seed);
+    dw_length *const struck[] = {&bench->cases[0].width,          &bench->cases[0].height,           &bench->cases[0].depth,
+                                 &bench->cases[0].side,           &bench->cases[0].partition,        &bench->banks[0].gap,
+                                 &bench->drawers[0].rail_below.height, &bench->drawers[0].fit.overlay[DW_TOP],
+                                 &bench->slides[BENCH_SIDE].clearance, &bench->slides[BENCH_SIDE].above, &bench->slides[BENCH_SIDE].rear,
+                                 &bench->materials[BENCH_PLY_1_4].thickness, &bench->drawers[1].box.height, &bench->drawers[0].height.length,
+                                 &bench->job.shop.habits.box_step, &bench->job.shop.habits.box_height_step, &bench->job.shop.habits.gap_grow};
+    for (int n = 0; n < 3; n++)
+        *struck[pick(seed, 0, (int64_t)(sizeof struck / sizeof *struck) - 1)] = odd_length(seed);
+    bench->materials[BENCH_PLY_1_4].stiffness = pick(seed, 0, 1) * pick(seed, 1, 9000000000);
+    bench->cases[0].clothing = bench->cases[0].free_standing = true;
+    bench->cases[0].bank_count = (size_t)pick(seed, 1, 2);
+    bench->banks[1].drawer_count = bench->banks[0].drawer_count;
+    if (pick(seed, 0, 3) == 0) {
+        memcpy(bench->readings[0], readings, sizeof readings);
+        bench->cases[0].opening_width = bench->cases[0].opening_diagonals = (struct dw_readings){.at = bench->readings[0], .count = 2};
+    }
+}
+
+/* Whatever is asked, the answer is sizes that add up or faults, never a crash or an overflow. */
+static void test_hostile_banks(void **state)
+{
+    (void)state;
+    uint64_t seed = 20260402;
+    const size_t count = getenv("DW_LONG") != NULL ? 100000 : 2000;
+    size_t refused = 0;
+    for (size_t n = 0; n < count; n++) {
+        struct bench *bench = bench_new(pick(&seed, 0, 1) == 0 ? DW_IN : DW_MILLIMETER);
+        hostile_bank(bench, &seed);
+        const enum dw_status status = dw_size(&bench->job, bench->arena, bench->faults, &bench->sizing);
+        assert_true(status == DW_DONE || status == DW_IMPOSSIBLE || status == DW_INPUT);
+        assert_true((status == DW_DONE) == (bench->faults->errors == 0));
+        refused += status == DW_DONE ? 0 : 1;
+        if (status == DW_DONE) {
+            bench_check_sizing(bench->sizing);
+            check_chain(bench_bank(bench, 0));
+        }
+        bench_free(bench);
+    }
+    assert_true(refused > count / 4 && refused < count);
+}
+
 /* ---- what must make no difference -------------------------------------------------------------------------------------------- */
 
 static void expect_same_sizes(const struct dw_sized_bank *one, const struct dw_sized_bank *other)
@@ -341,7 +396,8 @@ static void test_order_of_drawers(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_random_banks),           cmocka_unit_test(test_units_agree),
+        cmocka_unit_test(test_random_banks),           cmocka_unit_test(test_hostile_banks),
+        cmocka_unit_test(test_units_agree),
         cmocka_unit_test(test_written_in_either_unit), cmocka_unit_test(test_mirror),
         cmocka_unit_test(test_order_of_cases),         cmocka_unit_test(test_order_of_drawers),
     };

@@ -59,15 +59,15 @@ static void check_undermount(const struct dwi_sizer *sizer, const struct dw_size
     const dw_length side = dwi_thickness(sizer->job, drawer->drawer->box.side_material);
     const enum dw_bottom bottom = drawer->drawer->box.bottom;
     if (slide->side_most > 0 && side > slide->side_most)
-        dw_error(sizer->faults, DW_IMPOSSIBLE, "side-too-thick", drawer->address,
+        dw_error(sizer->faults, DW_IMPOSSIBLE, "side-too-thick", dwi_place(sizer, drawer, "box.sides"),
                  "sides of %s are too thick for %s\ntake sides of %s or less, or another slide", dwi_show(sizer, side), slide->name,
                  dwi_show(sizer, slide->side_most));
     if (bottom == DW_BOTTOM_RABBETED || bottom == DW_BOTTOM_APPLIED)
-        dw_error(sizer->faults, DW_IMPOSSIBLE, "no-recess", drawer->address,
+        dw_error(sizer->faults, DW_IMPOSSIBLE, "no-recess", dwi_place(sizer, drawer, "box.bottom_style"),
                  "%s runs under a bottom that is set up by %s, and this one lies at the lower edge\nlet the bottom run in a groove",
                  slide->name, dwi_show(sizer, slide->recess));
     else if (drawer->drawer->box.groove_up != slide->recess)
-        dw_warn(sizer->faults, "recess", drawer->address,
+        dw_warn(sizer->faults, "recess", dwi_place(sizer, drawer, "box.groove_up"),
                 "the groove is asked for %s up, and %s wants the bottom %s up: it is set there\nask for no other height, or take another slide",
                 dwi_show(sizer, drawer->drawer->box.groove_up), slide->name, dwi_show(sizer, slide->recess));
 }
@@ -164,65 +164,68 @@ static void bound_height(struct dwi_figuring *height, const struct dw_box *box, 
     dwi_figure_at_least(height, "the least the slide takes", slide->box_least);
 }
 
-/* A box as high as `height` must go in: under the space's top at all, and with the room for its slide. */
-static bool height_fits(const struct dwi_sizer *sizer, const struct dw_sized_drawer *drawer, dw_length height, dw_length limit)
+/* A box must go in under the top of its space, and leave above it what its slide asks; a told height may leave less, and is warned of. */
+static void check_height(const struct dwi_sizer *sizer, const struct dw_sized_drawer *drawer, dw_length height, dw_length limit)
 {
     const struct dw_slide *slide = dwi_slide_of(sizer->job, drawer->drawer);
     const dw_length room = drawer->space.height - slide->below;
+    const dw_length under = dwi_box_under(sizer->job, drawer->drawer);
     const bool told = drawer->drawer->box.height != DW_LENGTH_UNSET;
-    if (height <= limit && height > dwi_box_under(sizer->job, drawer->drawer))
-        return true;
-    if (told && height <= room && height > dwi_box_under(sizer->job, drawer->drawer)) {
-        dw_warn(sizer->faults, "tip-in", drawer->address,
+    if (height <= under)
+        dw_error(sizer->faults, DW_IMPOSSIBLE, "box-no-room", drawer->address,
+                 "a box %s high has no room over its bottom, which takes %s\nraise the front", dwi_show(sizer, height), dwi_show(sizer, under));
+    else if (height > limit && told && height <= room)
+        dw_warn(sizer->faults, "tip-in", dwi_place(sizer, drawer, "box.height"),
                 "a box %s high leaves %s above it, and the slide asks %s to lift or tip the drawer in\nat most %s leaves that room",
                 dwi_show(sizer, height), dwi_show(sizer, room - height), dwi_show(sizer, slide->above), dwi_show(sizer, limit));
-        return true;
-    }
-    if (height > limit)
+    else if (height > limit)
         dw_error(sizer->faults, DW_IMPOSSIBLE, "box-no-room", drawer->address,
                  "a box %s high does not go into a space of %s less %s below and %s above it: at most %s\n"
                  "raise the front by %s, or take a lower box or slide",
                  dwi_show(sizer, height), dwi_show(sizer, drawer->space.height), dwi_show(sizer, slide->below),
                  dwi_show(sizer, slide->above), dwi_show(sizer, limit), dwi_show(sizer, height - limit));
-    else
-        dw_error(sizer->faults, DW_IMPOSSIBLE, "box-no-room", drawer->address,
-                 "a box %s high has no room over its bottom, which takes %s\nraise the front", dwi_show(sizer, height),
-                 dwi_show(sizer, dwi_box_under(sizer->job, drawer->drawer)));
-    return false;
+}
+
+/* The inside height, and what was asked of it. */
+static void size_inside_height(const struct dwi_sizer *sizer, struct dw_sized_drawer *drawer)
+{
+    const struct dw_height *asked = &drawer->drawer->height;
+    struct dwi_figuring inside = dwi_figure_from(sizer->arena, "inside height", "box height", &drawer->box_height);
+    dwi_figure_subtract(&inside, "less what is under the bottom", dw_bottom_up(sizer->job, drawer->drawer));
+    dwi_figure_subtract(&inside, "less the bottom", dwi_thickness(sizer->job, drawer->drawer->box.bottom_material));
+    drawer->inside_height = dwi_figure_done(&inside);
+    if (asked->rule == DW_HEIGHT_INSIDE && inside.value < asked->length)
+        dw_warn(sizer->faults, "inside-low", dwi_place(sizer, drawer, "box.height"),
+                "the box is told to be %s high, and gives %s inside where %s are wanted\nleave its height to the rule, or let it be higher by %s",
+                dwi_show(sizer, drawer->box_height.value), dwi_show(sizer, inside.value), dwi_show(sizer, asked->length),
+                dwi_show(sizer, asked->length - inside.value));
+}
+
+static struct dw_figure height_of_box(const struct dwi_sizer *sizer, const struct dw_sized_bank *bank, const struct dw_sized_drawer *drawer,
+                                      dw_length limit)
+{
+    const struct dw_box *box = &drawer->drawer->box;
+    if (box->height != DW_LENGTH_UNSET)
+        return dwi_figure_given(sizer->arena, "box height", "as given", box->height);
+    const bool slab = drawer->drawer->front.kind == DW_FRONT_IS_BOX_FRONT;
+    struct dwi_figuring height = slab ? height_of_slab(sizer, drawer, limit) : height_by_habit(sizer, bank, drawer, limit);
+    bound_height(&height, box, dwi_slide_of(sizer->job, drawer->drawer));
+    return dwi_figure_done(&height);
 }
 
 static void size_height(const struct dwi_sizer *sizer, const struct dw_sized_bank *bank, struct dw_sized_drawer *drawer)
 {
     const struct dw_slide *slide = dwi_slide_of(sizer->job, drawer->drawer);
-    const struct dw_box *box = &drawer->drawer->box;
-    const bool slab = drawer->drawer->front.kind == DW_FRONT_IS_BOX_FRONT;
-    const dw_length limit = is_inset_slab(drawer->drawer) ? drawer->front_height.value
-                                                          : drawer->space.height - slide->below - slide->above;
-    struct dwi_figuring height;
-    if (box->height != DW_LENGTH_UNSET)
-        height = dwi_figure_start(sizer->arena, "box height", "as given", box->height);
-    else if (slab)
-        height = height_of_slab(sizer, drawer, limit);
-    else
-        height = height_by_habit(sizer, bank, drawer, limit);
-    if (box->height == DW_LENGTH_UNSET)
-        bound_height(&height, box, slide);
-    drawer->box_height = dwi_figure_done(&height);
-    if (box->height != DW_LENGTH_UNSET && box->height < slide->box_least)
-        dw_error(sizer->faults, DW_IMPOSSIBLE, "box-too-low", drawer->address, "a box %s high is too low for %s\nmake it %s or higher",
-                 dwi_show(sizer, box->height), slide->name, dwi_show(sizer, slide->box_least));
-    (void)height_fits(sizer, drawer, height.value, limit);
-    struct dwi_figuring inside = dwi_figure_from(sizer->arena, "inside height", "box height", &drawer->box_height);
-    dwi_figure_subtract(&inside, "less what is under the bottom", dw_bottom_up(sizer->job, drawer->drawer));
-    dwi_figure_subtract(&inside, "less the bottom", dwi_thickness(sizer->job, box->bottom_material));
-    drawer->inside_height = dwi_figure_done(&inside);
-    const struct dw_height *asked = &drawer->drawer->height;
-    if (asked->rule == DW_HEIGHT_INSIDE && inside.value < asked->length)
-        dw_warn(sizer->faults, "inside-low", drawer->address,
-                "the box is told to be %s high, and gives %s inside where %s are wanted\nleave its height to the rule, or let it be higher by %s",
-                dwi_show(sizer, height.value), dwi_show(sizer, inside.value), dwi_show(sizer, asked->length),
-                dwi_show(sizer, asked->length - inside.value));
-    drawer->box.y = is_inset_slab(drawer->drawer) ? drawer->front.y : drawer->space.y + slide->below;
+    const bool inset_slab = is_inset_slab(drawer->drawer);
+    const dw_length limit = inset_slab ? drawer->front_height.value : drawer->space.height - slide->below - slide->above;
+    const dw_length told = drawer->drawer->box.height;
+    drawer->box_height = height_of_box(sizer, bank, drawer, limit);
+    if (told != DW_LENGTH_UNSET && told < slide->box_least)
+        dw_error(sizer->faults, DW_IMPOSSIBLE, "box-too-low", dwi_place(sizer, drawer, "box.height"),
+                 "a box %s high is too low for %s\nmake it %s or higher", dwi_show(sizer, told), slide->name, dwi_show(sizer, slide->box_least));
+    check_height(sizer, drawer, drawer->box_height.value, limit);
+    size_inside_height(sizer, drawer);
+    drawer->box.y = inset_slab ? drawer->front.y : drawer->space.y + slide->below;
 }
 
 /* ---- depth ------------------------------------------------------------------------------------------------------ */
@@ -244,7 +247,7 @@ static struct dwi_figuring depth_told(const struct dwi_sizer *sizer, const struc
     if (bank->opening_depth.value != DW_LENGTH_UNSET) {
         const dw_length most = deepest(sizer, bank, drawer).value;
         if (told > most)
-            dw_error(sizer->faults, DW_IMPOSSIBLE, "box-too-deep", drawer->address, "a box %s deep does not go in: at most %s\nmake it %s less deep",
+            dw_error(sizer->faults, DW_IMPOSSIBLE, "box-too-deep", dwi_place(sizer, drawer, "box.depth"), "a box %s deep does not go in: at most %s\nmake it %s less deep",
                      dwi_show(sizer, told), dwi_show(sizer, most), dwi_show(sizer, told - most));
     }
     return dwi_figure_start(sizer->arena, "box depth", "as given", told);

@@ -163,7 +163,7 @@ static bool banks_fill(const struct dwi_sizer *sizer, const struct dw_sized_case
     return false;
 }
 
-/* The width of one bank's opening; *units is what the rounding of the shares left and the last shares still get. */
+/* The width of one bank's opening: its own, or its share of `whole`. */
 static struct dw_figure width_of_bank(const struct dwi_sizer *sizer, const struct dw_sized_case *sized, size_t index,
                                       const struct dw_figure *whole, struct split split)
 {

@@ -106,16 +106,38 @@ static const struct dw_material *stiffer_bottom(const struct dwi_sizer *sizer, c
     return best;
 }
 
-/* How thick a bottom of the same stuff would have to be, to the next 1/32 in or half millimeter. */
+/* How thick a bottom of the same stuff would have to be, to the next 1/32 in or half millimeter; 0 when no thickness up to
+ * its own span would do. A thicker plate sags less, so the step is found by halving. */
 static dw_length thickness_wanted(const struct dwi_sizer *sizer, const struct dw_sized_drawer *drawer, dw_pressure pressure,
                                   const struct dw_material *material)
 {
+    const dw_length a = drawer->inside_width.value;
+    const dw_length b = drawer->inside_depth.value;
     const dw_length step = sizer->job->unit == DW_IN ? DW_INCH / 32 : DW_MM / 2;
-    dw_length thickness = dw_round_up(material->thickness, step);
-    while (dw_plate_sag(drawer->inside_width.value, drawer->inside_depth.value, thickness, pressure, material->stiffness) >
-           drawer->sag_allowed)
-        thickness += step;
-    return thickness;
+    dw_length too_thin = material->thickness / step;
+    dw_length enough = dw_least(a, b) / step + 1;
+    if (dw_plate_sag(a, b, enough * step, pressure, material->stiffness) > drawer->sag_allowed)
+        return 0;
+    while (enough - too_thin > 1) {
+        const dw_length middle = (too_thin + enough) / 2;
+        if (dw_plate_sag(a, b, middle * step, pressure, material->stiffness) > drawer->sag_allowed)
+            too_thin = middle;
+        else
+            enough = middle;
+    }
+    return enough * step;
+}
+
+static const char *cure_for_sag(const struct dwi_sizer *sizer, const struct dw_sized_drawer *drawer, dw_pressure pressure,
+                                const struct dw_material *material)
+{
+    const struct dw_material *stiffer = stiffer_bottom(sizer, drawer, pressure);
+    if (stiffer != NULL)
+        return dw_arena_format(sizer->arena, "%s would do", stiffer->name);
+    const dw_length thickness = thickness_wanted(sizer, drawer, pressure, material);
+    if (thickness == 0)
+        return "set ribs under it, or put less in";
+    return dw_arena_format(sizer->arena, "%s of the same stuff would do, or a rib along the middle", dwi_show(sizer, thickness));
 }
 
 /* KCMA A161.1 loads a drawer with 15 lb/ft2; the eye notices a sag past 1/32 in a foot (Fine Woodworking, "Sturdy
@@ -135,14 +157,10 @@ static void check_bottom(const struct dwi_sizer *sizer, struct dw_sized_drawer *
     drawer->sag_allowed = dw_least(a, b) / 384;
     if (drawer->sag <= drawer->sag_allowed)
         return;
-    const struct dw_material *stiffer = stiffer_bottom(sizer, drawer, pressure);
-    const char *cure = stiffer != NULL ? dw_arena_format(sizer->arena, "%s would do", stiffer->name)
-                                       : dw_arena_format(sizer->arena, "%s of the same stuff would do, or a rib along the middle",
-                                                         dwi_show(sizer, thickness_wanted(sizer, drawer, pressure, material)));
     dw_warn(sizer->faults, "bottom-sags", drawer->address,
             "the bottom, %s by %s and %s thick, sags about %s under its load, and 1/32 in a foot of its short side is %s\n%s",
             dwi_show(sizer, a), dwi_show(sizer, b), dwi_show(sizer, material->thickness), dwi_show(sizer, drawer->sag),
-            dwi_show(sizer, drawer->sag_allowed), cure);
+            dwi_show(sizer, drawer->sag_allowed), cure_for_sag(sizer, drawer, pressure, material));
 }
 
 /* ---- solid fronts -------------------------------------------------------------------------------------------------- */

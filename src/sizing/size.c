@@ -13,7 +13,7 @@ static void size_drawer(const struct dwi_sizer *sizer, const struct dw_sized_cas
     if (drawer->drawer->fill != DW_FILL_DRAWER)
         return;
     if (drawer->drawer->slide >= sizer->job->shop.slide_count) {
-        dw_error(sizer->faults, DW_INPUT, "no-slide", drawer->address, "the drawer has no slide\nname one of the shop's, hand-fitted if it has none");
+        dw_error(sizer->faults, DW_INPUT, "no-slide", dwi_place(sizer, drawer, "slide"), "the drawer has no slide\nname one of the shop's, hand-fitted if it has none");
         return;
     }
     if (!dwi_slide_choose(sizer, bank, drawer) || !stacked)

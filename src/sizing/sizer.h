@@ -33,6 +33,9 @@ const char *dwi_show(const struct dwi_sizer *sizer, dw_length length);
 /* "3 gaps of 1/8 in", "1 rail": a number, its noun in the right form, and the size of each unless negative. */
 const char *dwi_count_of(const struct dwi_sizer *sizer, size_t count, const char *one, const char *many, dw_length each);
 
+/* The place of one value of a drawer: "cases[0].banks[1].drawers[2].box.height". */
+const char *dwi_place(const struct dwi_sizer *sizer, const struct dw_sized_drawer *drawer, const char *key);
+
 /* ---- cases ------------------------------------------------------------------------------------------------ */
 
 /* Outside, opening and banks of a case. The banks' drawers are laid out with their addresses, not yet sized. Returns

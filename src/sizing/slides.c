@@ -97,7 +97,7 @@ static bool wish_fits(const struct dwi_sizer *sizer, const struct dw_sized_bank 
     const struct dw_slide *slide = dwi_slide_of(sizer->job, drawer->drawer);
     const dw_length wish = drawer->drawer->box.slide_length;
     if (!is_on_offer(slide, wish)) {
-        dw_error(sizer->faults, DW_IMPOSSIBLE, "slide-not-offered", drawer->address, "%s is not offered %s long\ntake one of %s",
+        dw_error(sizer->faults, DW_IMPOSSIBLE, "slide-not-offered", dwi_place(sizer, drawer, "box.slide_length"), "%s is not offered %s long\ntake one of %s",
                  slide->name, dwi_show(sizer, wish), all_lengths(sizer, slide));
         return false;
     }
@@ -106,7 +106,7 @@ static bool wish_fits(const struct dwi_sizer *sizer, const struct dw_sized_bank 
     const dw_length fits = longest_on_offer(slide, room);
     const char *cure = fits > 0 ? dw_arena_format(sizer->arena, "the longest that fits is %s", dwi_show(sizer, fits))
                                 : "no length on offer fits: make the case deeper";
-    dw_error(sizer->faults, DW_IMPOSSIBLE, "slide-too-long", drawer->address,
+    dw_error(sizer->faults, DW_IMPOSSIBLE, "slide-too-long", dwi_place(sizer, drawer, "box.slide_length"),
              "a %s slide needs %s of depth (set-back %s, %s free behind it), and there are %s\n%s", dwi_show(sizer, wish),
              dwi_show(sizer, wish + drawer->set_back.value + behind(slide)), dwi_show(sizer, drawer->set_back.value),
              dwi_show(sizer, behind(slide)), dwi_show(sizer, bank->opening_depth.value), cure);

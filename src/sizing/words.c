@@ -1,6 +1,7 @@
-/* words.c - lengths and numbers as the figuring and the faults say them. */
+/* words.c - lengths, numbers and places as the figuring and the faults say them. */
 #include "sizer.h"
 
+#include <drawerwright/address.h>
 #include <drawerwright/memory.h>
 
 const char *dwi_show(const struct dwi_sizer *sizer, dw_length length)
@@ -15,4 +16,9 @@ const char *dwi_count_of(const struct dwi_sizer *sizer, size_t count, const char
     if (each < 0)
         return dw_arena_format(sizer->arena, "%zu %s", count, noun);
     return dw_arena_format(sizer->arena, "%zu %s of %s", count, noun, dwi_show(sizer, each));
+}
+
+const char *dwi_place(const struct dwi_sizer *sizer, const struct dw_sized_drawer *drawer, const char *key)
+{
+    return dw_address_key(sizer->arena, drawer->address, key);
 }
