@@ -260,6 +260,37 @@ static void test_three_jobs_share_a_sheet(void **state)
         lb_free(&b[i]);
 }
 
+static const struct dw_choice *choice_named(const struct dw_purchase *purchase, const char *name)
+{
+    for (size_t i = 0; i < purchase->choice_count; i++)
+        if (strcmp(purchase->choices[i].name, name) == 0)
+            return &purchase->choices[i];
+    fail_msg("no choice \"%s\"", name);
+    return NULL;
+}
+
+/* By hand: one panel 40 x 40. A sells the full sheet 96 x 48 at 50.00, B the half 48 x 48 at 60.00. Cheapest: the full one, 50.00. Least waste:
+ * the half, 60.00. Only full, fewest, all from A: 50.00. */
+static void test_choices_side_by_side(void **state)
+{
+    (void)state;
+    struct layout_bench b;
+    lb_new(&b);
+    lb_material(&b, "birch");
+    lb_offer(&b, "full", IN(96), IN(48), IN(0.25), 5000)->supplier = "A";
+    lb_offer(&b, "half", IN(48), IN(48), IN(0.25), 6000)->supplier = "B";
+    lb_part(&b, "panel", IN(40), IN(40), 1, DW_ALONG);
+    const struct dw_purchase *purchase = buy(&b);
+    assert_int_equal(purchase->sheets_cost, 5000);
+    assert_int_equal(choice_named(purchase, "least waste")->total, 6000);
+    assert_int_equal(choice_named(purchase, "least waste")->waste, IN(48) * IN(48) - IN(40) * IN(40));
+    assert_int_equal(choice_named(purchase, "only full sheets")->total, 5000);
+    assert_int_equal(choice_named(purchase, "everything from A")->total, 5000);
+    assert_int_equal(choice_named(purchase, "everything from B")->total, 6000);
+    assert_int_equal(choice_named(purchase, "fewest sheets")->sheets, 1);
+    lb_free(&b);
+}
+
 /* ---- random purchases ---- */
 
 static void random_bench(struct layout_bench *b, struct dice *dice)
@@ -288,6 +319,7 @@ static void random_bench(struct layout_bench *b, struct dice *dice)
     b->job.shop.prices.waste = dice_range(dice, 0, 200000);
     b->job.shop.prices.markup = dice_range(dice, 0, 400000);
     b->options.patience = DW_SHORT;
+    b->options.no_choices = true;
 }
 
 /* No plan is ever dearer than the bound allows; everything adds up; one more offer never makes it dearer when both are proved. */
@@ -501,6 +533,7 @@ int main(void)
         cmocka_unit_test(test_owned_sheet_costs_nothing),
         cmocka_unit_test(test_tax_by_bill),
         cmocka_unit_test(test_three_jobs_share_a_sheet),
+        cmocka_unit_test(test_choices_side_by_side),
         cmocka_unit_test(test_random_purchases_add_up),
         cmocka_unit_test(test_cut_otherwise_for_small_saws),
         cmocka_unit_test(test_program_agrees_with_counting),

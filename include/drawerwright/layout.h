@@ -61,6 +61,7 @@ struct dw_layout_options {
     const struct dw_owned *owned;
     size_t owned_count;
     dw_mass lift_most;      /* a heavier sheet is cautioned about; 0: 23 kg */
+    bool no_choices;        /* a purchase is not compared with other choices of sheets */
 };
 
 /* One material's problem: what the cutting room is asked, and what its numbers stand for. The request is in the grain's frame. */

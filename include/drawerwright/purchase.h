@@ -51,14 +51,14 @@ struct dw_cost_line {
     size_t step_count;
 };
 
-/* What one choice of sheets costs, beside the cheapest. */
+/* What another choice of sheets would come to, beside the cheapest. Found with a quarter of the patience. */
 struct dw_choice {
-    const char *name;       /* "only full sheets", "fewest sheets", "least waste" */
-    bool possible;
-    dw_money total;
-    int64_t sheets;
-    dw_area waste;
-    bool proved;
+    const char *name;       /* "only full sheets", "fewest sheets", "least waste", "everything from Ebbside" */
+    bool possible;          /* a plan was found */
+    dw_money total;         /* sheets with breaks and delivery, as sheets_cost */
+    int64_t sheets;         /* to cut, owned ones included */
+    dw_area waste;          /* of those sheets, all that is not part; offcuts too, kept or not */
+    bool proved;            /* no other plan does better by the choice's own measure: money, sheets, or area of sheets cut */
 };
 
 /* A job's (or case's, or drawer's) share of the cost. The rule: what a material costs goes by the area of its parts, a kerf added on two

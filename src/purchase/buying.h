@@ -68,6 +68,7 @@ bool dwi_buying_lay_out(struct buying *buying);
 void dwi_buying_lines(struct buying *buying);
 void dwi_buying_cost(struct buying *buying);
 void dwi_buying_shares(struct buying *buying);
+void dwi_buying_choices(struct buying *buying);
 void dwi_buying_mark(struct buying *buying);
 
 #endif

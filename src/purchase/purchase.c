@@ -23,6 +23,8 @@ static void purchase_body(void *context)
     dwi_buying_cost(buying);
     dwi_buying_shares(buying);
     dwi_buying_mark(buying);
+    if (!buying->options->no_choices)
+        dwi_buying_choices(buying);
     purchasing->done = true;
 }
 
