@@ -92,7 +92,7 @@ struct dwi_tree *dwi_change_value(const char *value, struct dw_arena *arena, str
         return NULL;
     }
     struct dw_faults *unread = dw_faults_new(); /* why it is no JSON is nobody's concern */
-    struct dwi_tree *node = unread == NULL ? NULL : dwi_tree_read(value, strlen(value), "", arena, unread);
+    struct dwi_tree *node = unread == NULL ? NULL : dwi_tree_read(value, strlen(value), &dwi_job_limits, "", arena, unread);
     const bool failed = unread == NULL || unread->status == DW_SURROUNDINGS;
     dw_faults_free(unread);
     struct making making = {.arena = arena, .text = value, .node = node};

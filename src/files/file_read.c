@@ -10,6 +10,7 @@
 
 struct slurp {
     struct dw_arena *arena;
+    size_t most;
     FILE *file;
     struct dw_text text;
 };
@@ -19,7 +20,7 @@ static void slurp_body(void *context)
     struct slurp *slurp = context;
     char some[4096];
     slurp->text = dw_text_in(slurp->arena);
-    for (size_t read = 1; read > 0 && slurp->text.length <= DW_FILE_MOST;) {
+    for (size_t read = 1; read > 0 && slurp->text.length <= slurp->most;) {
         read = fread(some, 1, sizeof some, slurp->file);
         dw_text_add_bytes(&slurp->text, some, read);
     }
@@ -30,14 +31,14 @@ static void cannot(struct dw_faults *faults, const char *path, int error)
     dw_error(faults, DW_SURROUNDINGS, "not-read", path, "the file cannot be read: %s\nthe name of a file that may be read", strerror(error));
 }
 
-const char *dw_file_read(const char *path, struct dw_arena *arena, struct dw_faults *faults, size_t *length)
+const char *dw_file_read(const char *path, size_t most, struct dw_arena *arena, struct dw_faults *faults, size_t *length)
 {
     FILE *file = fopen(path, "rb");
     if (file == NULL) {
         cannot(faults, path, errno);
         return NULL;
     }
-    struct slurp slurp = {.arena = arena, .file = file};
+    struct slurp slurp = {.arena = arena, .most = most, .file = file};
     errno = 0;
     const bool whole = dw_arena_guard(arena, slurp_body, &slurp);
     const int error = errno;
@@ -47,8 +48,8 @@ const char *dw_file_read(const char *path, struct dw_arena *arena, struct dw_fau
         dw_error(faults, DW_SURROUNDINGS, "out-of-memory", path, "memory ran out while the file was read");
     else if (failed)
         cannot(faults, path, error);
-    else if (slurp.text.length > DW_FILE_MOST)
-        dw_error(faults, DW_INPUT, "too-large", path, "the file is larger than 4 MiB\na smaller file");
+    else if (slurp.text.length > most)
+        dw_error(faults, DW_INPUT, "too-large", path, "the file is larger than %zu MiB\na smaller file", most >> 20);
     else {
         *length = slurp.text.length;
         return slurp.text.bytes;

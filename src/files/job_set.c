@@ -9,7 +9,7 @@ enum dw_status dw_job_set(const char *bytes, size_t length, const char *address,
                           struct dw_faults *faults)
 {
     struct dw_arena *scratch = dw_arena_child(out->arena);
-    struct dwi_tree *tree = dwi_tree_read(bytes, length, "", scratch, faults);
+    struct dwi_tree *tree = dwi_tree_read(bytes, length, &dwi_job_limits, "", scratch, faults);
     struct dwi_tree *node = tree == NULL || value == NULL ? NULL : dwi_change_value(value, scratch, faults);
     const bool ready = tree != NULL && (value == NULL || node != NULL);
     if (!ready || !dwi_change(scratch, faults, tree, address, node)) {

@@ -67,8 +67,8 @@ static bool fetch_shop(struct job_call *call)
     if (call->shop_path == NULL)
         return call->shop_inside;
     size_t length = 0;
-    const char *text = dw_file_read(call->shop_path, call->arena, call->faults, &length);
-    call->shop = text == NULL ? NULL : dwi_tree_read(text, length, call->shop_path, call->arena, call->faults);
+    const char *text = dw_file_read(call->shop_path, DW_FILE_MOST, call->arena, call->faults, &length);
+    call->shop = text == NULL ? NULL : dwi_tree_read(text, length, &dwi_job_limits, call->shop_path, call->arena, call->faults);
     if (call->shop == NULL)
         return false;
     if (dw_arena_guard(call->arena, hang_in_shop_body, call))
@@ -157,7 +157,7 @@ enum dw_status dw_job_read_text(const char *bytes, size_t length, const char *id
     const size_t before = faults->errors;
     struct job_call call = {.arena = arena, .faults = faults, .id = id, .folder = folder};
     *job = NULL;
-    call.tree = dwi_tree_read(bytes, length, "", arena, faults);
+    call.tree = dwi_tree_read(bytes, length, &dwi_job_limits, "", arena, faults);
     if (call.tree != NULL && read_tree(&call, options) && faults->errors == before)
         *job = call.job;
     return faults->errors > before ? faults->status : DW_DONE;
@@ -203,8 +203,8 @@ static enum dw_status read_csv(const char *bytes, size_t length, const char *id,
         return DW_INPUT;
     }
     size_t shop_length = 0;
-    const char *shop = dw_file_read(options->shop, arena, faults, &shop_length);
-    csv.shop = shop == NULL ? NULL : dwi_tree_read(shop, shop_length, options->shop, arena, faults);
+    const char *shop = dw_file_read(options->shop, DW_FILE_MOST, arena, faults, &shop_length);
+    csv.shop = shop == NULL ? NULL : dwi_tree_read(shop, shop_length, &dwi_job_limits, options->shop, arena, faults);
     if (csv.shop == NULL)
         return faults->status;
     if (!dw_arena_guard(arena, csv_body, &csv))
@@ -251,7 +251,7 @@ enum dw_status dw_job_read_file(const char *path, const struct dw_read_options *
         out_of_memory(faults);
         return DW_SURROUNDINGS;
     }
-    const char *bytes = dw_file_read(path, arena, faults, &length);
+    const char *bytes = dw_file_read(path, DW_FILE_MOST, arena, faults, &length);
     if (bytes == NULL)
         return faults->status;
     if (is_csv(path))

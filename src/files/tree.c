@@ -14,6 +14,7 @@ static pthread_mutex_t turn = PTHREAD_MUTEX_INITIALIZER;
 struct reading {
     const char *text;
     size_t length;
+    const struct dwi_limits *limits;
     const char *what;
     struct dw_arena *arena;
     struct dw_faults *faults;
@@ -25,7 +26,7 @@ struct reading {
 static void prepare_body(void *context)
 {
     struct reading *reading = context;
-    reading->prepared = dwi_tree_prepare(reading->text, reading->length, reading->what, reading->arena, reading->faults);
+    reading->prepared = dwi_tree_prepare(reading->text, reading->length, reading->limits, reading->what, reading->arena, reading->faults);
 }
 
 static enum dwi_tree_kind kind_of(const cJSON *item)
@@ -70,9 +71,10 @@ static struct dwi_tree *out_of_memory(struct dw_faults *faults)
     return NULL;
 }
 
-struct dwi_tree *dwi_tree_read(const char *text, size_t length, const char *what, struct dw_arena *arena, struct dw_faults *faults)
+struct dwi_tree *dwi_tree_read(const char *text, size_t length, const struct dwi_limits *limits, const char *what, struct dw_arena *arena,
+                               struct dw_faults *faults)
 {
-    struct reading reading = {.text = text, .length = length, .what = what, .arena = arena, .faults = faults};
+    struct reading reading = {.text = text, .length = length, .limits = limits, .what = what, .arena = arena, .faults = faults};
     if (!dw_arena_guard(arena, prepare_body, &reading))
         return out_of_memory(faults);
     if (reading.prepared == NULL)

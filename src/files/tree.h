@@ -11,6 +11,14 @@ struct dw_text;
 
 enum dwi_tree_kind { DWI_OBJECT, DWI_ARRAY, DWI_STRING, DWI_NUMBER, DWI_TRUE, DWI_FALSE, DWI_NULL };
 
+/* How large and how deep a text may be. */
+struct dwi_limits {
+    size_t bytes;
+    int depth;
+};
+
+extern const struct dwi_limits dwi_job_limits, dwi_plan_limits;
+
 struct dwi_tree {
     enum dwi_tree_kind kind;
     const char *key;         /* in an object; else NULL */
@@ -19,13 +27,14 @@ struct dwi_tree {
     struct dwi_tree *next;
 };
 
-/* Holds a text to RFC 8259, to clean UTF-8, DW_FILE_MOST and DW_DEPTH_MOST, and writes it again with every number n as the string
+/* Holds a text to RFC 8259, to clean UTF-8 and to the limits, and writes it again with every number n as the string
  * "\u0001n", so that its digits survive. NULL with a fault that says line and column otherwise. `what` names the file in the fault, may
  * be "". Inside a guard. */
-const char *dwi_tree_prepare(const char *text, size_t length, const char *what, struct dw_arena *arena, struct dw_faults *faults);
+const char *dwi_tree_prepare(const char *text, size_t length, const struct dwi_limits *limits, const char *what, struct dw_arena *arena, struct dw_faults *faults);
 
 /* The tree of a text, in `arena`; NULL with a fault in `faults`. Needs no guard; what cJSON holds is given back in any case. */
-struct dwi_tree *dwi_tree_read(const char *text, size_t length, const char *what, struct dw_arena *arena, struct dw_faults *faults);
+struct dwi_tree *dwi_tree_read(const char *text, size_t length, const struct dwi_limits *limits, const char *what, struct dw_arena *arena,
+                               struct dw_faults *faults);
 
 /* The first child of that key, or NULL. */
 struct dwi_tree *dwi_tree_find(const struct dwi_tree *object, const char *key);

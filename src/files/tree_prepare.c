@@ -14,10 +14,13 @@
 
 #include "tree.h"
 
+const struct dwi_limits dwi_job_limits = {.bytes = DW_FILE_MOST, .depth = DW_DEPTH_MOST};
+const struct dwi_limits dwi_plan_limits = {.bytes = DW_PLAN_MOST, .depth = DW_PLAN_DEPTH_MOST};
+
 struct scan {
     const char *start, *at, *end;
     struct dw_text out;
-    int depth;
+    int depth, depth_most;
     const char *why; /* first thing that is wrong; NULL */
 };
 
@@ -184,7 +187,7 @@ static bool scan_member(struct scan *scan)
 static bool scan_bracket(struct scan *scan, char close, bool (*scan_one)(struct scan *scan), const char *expected)
 {
     take(scan);
-    if (++scan->depth > DW_DEPTH_MOST)
+    if (++scan->depth > scan->depth_most)
         return refuse(scan, "nested too deeply");
     skip_space(scan);
     if (take_if(scan, close)) {
@@ -275,18 +278,19 @@ static const char *first_foul(const char *text, const char *end)
     return end;
 }
 
-const char *dwi_tree_prepare(const char *text, size_t length, const char *what, struct dw_arena *arena, struct dw_faults *faults)
+const char *dwi_tree_prepare(const char *text, size_t length, const struct dwi_limits *limits, const char *what, struct dw_arena *arena, struct dw_faults *faults)
 {
     static const char mark[] = "\xEF\xBB\xBF"; /* some editors begin a file with it */
-    if (length > DW_FILE_MOST) {
-        dw_error(faults, DW_INPUT, "too-large", "", "%s%sthe file is larger than 4 MiB\na smaller file", what, what[0] == '\0' ? "" : ": ");
+    if (length > limits->bytes) {
+        dw_error(faults, DW_INPUT, "too-large", "", "%s%sthe file is larger than %zu MiB\na smaller file", what, what[0] == '\0' ? "" : ": ",
+                 limits->bytes >> 20);
         return NULL;
     }
     if (length >= 3 && memcmp(text, mark, 3) == 0) {
         text += 3;
         length -= 3;
     }
-    struct scan scan = {.start = text, .at = text, .end = text + length, .out = dw_text_in(arena)};
+    struct scan scan = {.start = text, .at = text, .end = text + length, .out = dw_text_in(arena), .depth_most = limits->depth};
     const char *foul = first_foul(text, scan.end);
     if (foul != scan.end) {
         scan.at = foul;

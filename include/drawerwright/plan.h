@@ -1,0 +1,84 @@
+/* plan.h - a plan as its file says it (docs/plan.md), for what happens to plans later: posting, comparing, looking up a piece. */
+#ifndef DRAWERWRIGHT_PLAN_H
+#define DRAWERWRIGHT_PLAN_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <drawerwright/cutting.h>
+#include <drawerwright/fault.h>
+#include <drawerwright/job.h>
+#include <drawerwright/length.h>
+#include <drawerwright/money.h>
+
+struct dw_arena;
+
+/* Like pieces. */
+struct dw_plan_part {
+    const char *id, *job, *drawer, *name, *material;
+    dw_length thickness, length, width;
+    dw_length finished_length, finished_width;
+    enum dw_grain grain;
+    const char *const *pieces; /* marks */
+    size_t count;
+};
+
+struct dw_plan_source {
+    const char *sheet;
+    bool owned;                /* from the rack; its id there is rack_id */
+    const char *rack_id;       /* "" when bought */
+    dw_length length, width;
+    bool grain_across;
+    dw_length trim[4];
+    dw_money price, value;
+    int64_t count;             /* DW_NO_LIMIT */
+};
+
+struct dw_plan_node {
+    dw_length x, y, length, width; /* on the sheet as bought */
+    enum dw_node_use use;
+    enum dw_cut cut;               /* DW_NODE_CUT */
+    const struct dw_plan_node *pieces;
+    size_t piece_count;
+    size_t part;                   /* DW_NODE_PART: index into the plan's parts; else DW_NO_INDEX */
+    const char *mark;              /* of the piece or the offcut kept; else "" */
+    bool turned;
+};
+
+struct dw_plan_sheet {
+    size_t source;                 /* index into the material's sources */
+    const char *name;
+    struct dw_plan_node root;
+};
+
+struct dw_plan_material {
+    const char *material;
+    dw_length kerf;
+    dw_money cost, lower_bound;
+    bool proved;
+    const struct dw_plan_source *sources;
+    size_t source_count;
+    const struct dw_plan_sheet *sheets;
+    size_t sheet_count;
+};
+
+struct dw_plan {
+    const char *plan_id, *program;
+    const char *const *jobs;
+    size_t job_count;
+    const struct dw_plan_part *parts;
+    size_t part_count;
+    const struct dw_plan_material *materials;
+    size_t material_count;
+    dw_money total, lower_bound;
+    bool proved;
+};
+
+/* Reads a plan file of format 1. Keys that it does not need it leaves alone; whatever is missing, of the wrong type or names something
+ * that is not there is reported, all at once. *plan is NULL unless DW_DONE is returned. */
+enum dw_status dw_plan_read_file(const char *path, struct dw_arena *arena, struct dw_faults *faults, const struct dw_plan **plan);
+enum dw_status dw_plan_read_text(const char *bytes, size_t length, struct dw_arena *arena, struct dw_faults *faults,
+                                 const struct dw_plan **plan);
+
+#endif

@@ -1,0 +1,326 @@
+/* plan_read.c - a plan file back into a struct.
+ *
+ * Every value is asked for by key and kind; what is missing or of another kind is reported at its place, and reading goes on with a zero,
+ * so that all faults of a file are told at once. Names of parts and sheets are looked up as they come.
+ */
+#include <drawerwright/plan.h>
+
+#include <string.h>
+
+#include <drawerwright/address.h>
+#include <drawerwright/files.h>
+#include <drawerwright/memory.h>
+
+#include "tree.h"
+
+struct plan_call {
+    struct dw_arena *arena;
+    struct dw_faults *faults;
+    const struct dwi_tree *tree;
+    struct dw_plan *plan;
+};
+
+/* An object of the file and its place. */
+struct place {
+    const struct plan_call *call;
+    const struct dwi_tree *node;
+    const char *address;
+};
+
+static const char *key_address(const struct place *place, const char *key)
+{
+    return dw_address_key(place->call->arena, place->address, key);
+}
+
+/* ---- asking for values ------------------------------------------------------------------------------------ */
+
+static const struct dwi_tree *ask(const struct place *place, const char *key, enum dwi_tree_kind kind, const char *expected)
+{
+    const struct dwi_tree *node = dwi_tree_find(place->node, key);
+    if (node != NULL && node->kind == kind)
+        return node;
+    if (node == NULL)
+        dw_error(place->call->faults, DW_INPUT, "missing", key_address(place, key), "it is missing\n%s", expected);
+    else
+        dw_error(place->call->faults, DW_INPUT, "wrong-type", key_address(place, key), "%s stands here\n%s", dwi_tree_kind_words(node), expected);
+    return NULL;
+}
+
+static const char *ask_text(const struct place *place, const char *key)
+{
+    const struct dwi_tree *node = ask(place, key, DWI_STRING, "a string");
+    return node == NULL ? "" : node->text;
+}
+
+static bool read_integer(const char *text, int64_t *number)
+{
+    const bool negative = *text == '-';
+    const char *digits = text + (negative ? 1 : 0);
+    const size_t length = strlen(digits);
+    if (length == 0 || length > 15 || strspn(digits, "0123456789") != length)
+        return false;
+    *number = 0;
+    for (; *digits != '\0'; digits++)
+        *number = *number * 10 + (*digits - '0');
+    if (negative)
+        *number = -*number;
+    return true;
+}
+
+static int64_t integer_of(const struct plan_call *call, const struct dwi_tree *node, const char *address)
+{
+    int64_t number = 0;
+    if (node->kind == DWI_NUMBER && read_integer(node->text, &number))
+        return number;
+    dw_error(call->faults, DW_INPUT, "wrong-type", address, "no whole number stands here\na whole number");
+    return 0;
+}
+
+static int64_t ask_integer(const struct place *place, const char *key)
+{
+    const struct dwi_tree *node = ask(place, key, DWI_NUMBER, "a whole number");
+    return node == NULL ? 0 : integer_of(place->call, node, key_address(place, key));
+}
+
+/* A length that is not negative and no longer than any length may be. */
+static dw_length ask_length(const struct place *place, const char *key)
+{
+    const dw_length length = ask_integer(place, key);
+    if (length >= 0 && length <= DW_LENGTH_MAX)
+        return length;
+    dw_error(place->call->faults, DW_INPUT, "out-of-range", key_address(place, key), "%lld is no length of a plan\n1/16 micrometers, from 0 to %lld",
+             (long long)length, (long long)DW_LENGTH_MAX);
+    return 0;
+}
+
+static bool ask_bool(const struct place *place, const char *key)
+{
+    const struct dwi_tree *node = dwi_tree_find(place->node, key);
+    if (node == NULL || node->kind != DWI_FALSE)
+        (void)ask(place, key, DWI_TRUE, "true or false");
+    return node != NULL && node->kind == DWI_TRUE;
+}
+
+/* One of the words; their place, 0 with a fault otherwise. */
+static size_t ask_word(const struct place *place, const char *key, const char *const *words, size_t count)
+{
+    const struct dwi_tree *node = ask(place, key, DWI_STRING, words[0]);
+    if (node == NULL)
+        return 0;
+    for (size_t i = 0; i < count; i++)
+        if (strcmp(words[i], node->text) == 0)
+            return i;
+    dw_error(place->call->faults, DW_INPUT, "unknown-word", key_address(place, key), "\"%s\" is not known here\n\"%s\" or another of its words", node->text,
+             words[0]);
+    return 0;
+}
+
+/* ---- arrays ----------------------------------------------------------------------------------------------- */
+
+typedef void read_one(const struct place *place, void *thing);
+
+/* Reads an array of objects, each by `read`; returns the things and sets *count. */
+static void *ask_objects(const struct place *place, const char *key, size_t size, read_one *read, size_t *count)
+{
+    const struct dwi_tree *array = ask(place, key, DWI_ARRAY, "an array");
+    *count = array == NULL ? 0 : dwi_tree_count(array);
+    char *things = dw_arena_alloc(place->call->arena, *count, size);
+    size_t i = 0;
+    for (const struct dwi_tree *node = array == NULL ? NULL : array->first; node != NULL; node = node->next, i++) {
+        const struct place one = {.call = place->call, .node = node, .address = dw_address_index(place->call->arena, key_address(place, key), i)};
+        if (node->kind == DWI_OBJECT)
+            read(&one, things + i * size);
+        else
+            dw_error(place->call->faults, DW_INPUT, "wrong-type", one.address, "%s stands here\nan object", dwi_tree_kind_words(node));
+    }
+    return things;
+}
+
+static const char *const *ask_texts(const struct place *place, const char *key, size_t *count)
+{
+    const struct dwi_tree *array = ask(place, key, DWI_ARRAY, "an array");
+    *count = array == NULL ? 0 : dwi_tree_count(array);
+    const char **texts = dw_arena_alloc(place->call->arena, *count, sizeof *texts);
+    size_t i = 0;
+    for (const struct dwi_tree *node = array == NULL ? NULL : array->first; node != NULL; node = node->next, i++) {
+        texts[i] = node->kind == DWI_STRING ? node->text : "";
+        if (node->kind != DWI_STRING)
+            dw_error(place->call->faults, DW_INPUT, "wrong-type", dw_address_index(place->call->arena, key_address(place, key), i),
+                     "%s stands here\na string", dwi_tree_kind_words(node));
+    }
+    return texts;
+}
+
+/* ---- the plan --------------------------------------------------------------------------------------------- */
+
+static void read_part(const struct place *place, void *thing)
+{
+    static const char *const grains[] = {[DW_ALONG] = "along", [DW_ACROSS] = "across", [DW_FREE] = "free"};
+    struct dw_plan_part *part = thing;
+    part->id = ask_text(place, "id");
+    part->job = ask_text(place, "job");
+    part->drawer = ask_text(place, "drawer");
+    part->name = ask_text(place, "name");
+    part->material = ask_text(place, "material");
+    part->thickness = ask_length(place, "thickness");
+    part->length = ask_length(place, "length");
+    part->width = ask_length(place, "width");
+    part->grain = (enum dw_grain)ask_word(place, "grain", grains, sizeof grains / sizeof *grains);
+    part->pieces = ask_texts(place, "pieces", &part->count);
+    const struct dwi_tree *finished = ask(place, "finished", DWI_OBJECT, "an object");
+    if (finished != NULL) {
+        const struct place inside = {.call = place->call, .node = finished, .address = key_address(place, "finished")};
+        part->finished_length = ask_length(&inside, "length");
+        part->finished_width = ask_length(&inside, "width");
+    }
+    if (ask_integer(place, "count") != (int64_t)part->count)
+        dw_error(place->call->faults, DW_INPUT, "count-differs", key_address(place, "count"), "there are %zu pieces\nthe number of pieces", part->count);
+}
+
+static void read_source(const struct place *place, void *thing)
+{
+    static const char *const grains[] = {"length", "width"};
+    static const char *const origins[] = {"bought", "rack"};
+    struct dw_plan_source *source = thing;
+    source->sheet = ask_text(place, "sheet");
+    source->owned = ask_word(place, "from", origins, 2) == 1;
+    source->rack_id = source->owned ? ask_text(place, "rack_id") : "";
+    source->length = ask_length(place, "length");
+    source->width = ask_length(place, "width");
+    source->grain_across = ask_word(place, "grain", grains, 2) == 1;
+    source->price = ask_integer(place, "price");
+    source->value = ask_integer(place, "value");
+    const struct dwi_tree *trim = ask(place, "trim", DWI_ARRAY, "an array of four lengths");
+    if (trim != NULL && dwi_tree_count(trim) != 4)
+        dw_error(place->call->faults, DW_INPUT, "wrong-type", key_address(place, "trim"), "%zu lengths stand here\nfour lengths", dwi_tree_count(trim));
+    size_t i = 0;
+    for (const struct dwi_tree *node = trim == NULL ? NULL : trim->first; node != NULL && i < 4; node = node->next, i++)
+        source->trim[i] = integer_of(place->call, node, key_address(place, "trim"));
+    const struct dwi_tree *count = dwi_tree_find(place->node, "count");
+    source->count = count != NULL && count->kind == DWI_NULL ? DW_NO_LIMIT : ask_integer(place, "count");
+}
+
+/* The part of that id; DW_NO_INDEX with a fault when there is none. */
+static size_t find_part(const struct place *place, const char *id)
+{
+    const struct dw_plan *plan = place->call->plan;
+    for (size_t i = 0; i < plan->part_count; i++)
+        if (strcmp(plan->parts[i].id, id) == 0)
+            return i;
+    dw_error(place->call->faults, DW_INPUT, "unknown-part", key_address(place, "part"), "there is no part \"%s\"\nthe id of a part", id);
+    return DW_NO_INDEX;
+}
+
+static void read_node(const struct place *place, void *thing)
+{
+    static const char *const cuts[] = {[DW_RIP] = "rip", [DW_CROSSCUT] = "crosscut"};
+    static const char *const offcuts[] = {"keep", "waste"};
+    struct dw_plan_node *node = thing;
+    *node = (struct dw_plan_node){.part = DW_NO_INDEX, .mark = ""};
+    node->x = ask_length(place, "x");
+    node->y = ask_length(place, "y");
+    node->length = ask_length(place, "length");
+    node->width = ask_length(place, "width");
+    if (dwi_tree_find(place->node, "cut") != NULL) {
+        node->use = DW_NODE_CUT;
+        node->cut = (enum dw_cut)ask_word(place, "cut", cuts, 2);
+        node->pieces = ask_objects(place, "pieces", sizeof *node->pieces, read_node, &node->piece_count);
+    } else if (dwi_tree_find(place->node, "part") != NULL) {
+        node->use = DW_NODE_PART;
+        node->part = find_part(place, ask_text(place, "part"));
+        node->mark = ask_text(place, "piece");
+        node->turned = ask_bool(place, "quarter_turn");
+    } else {
+        node->use = ask_word(place, "offcut", offcuts, 2) == 0 ? DW_NODE_KEEP : DW_NODE_WASTE;
+        node->mark = node->use == DW_NODE_KEEP ? ask_text(place, "mark") : "";
+    }
+}
+
+/* Which of the sources it is cut from is looked up afterwards, by find_sources. */
+static void read_sheet(const struct place *place, void *thing)
+{
+    struct dw_plan_sheet *sheet = thing;
+    sheet->name = ask_text(place, "name");
+    sheet->source = DW_NO_INDEX;
+    const struct dwi_tree *root = ask(place, "cut", DWI_OBJECT, "an object");
+    const struct place inside = {.call = place->call, .node = root, .address = key_address(place, "cut")};
+    if (root != NULL)
+        read_node(&inside, &sheet->root);
+}
+
+static void find_sources(const struct place *place, const struct dw_plan_material *material, struct dw_plan_sheet *sheets)
+{
+    const struct dwi_tree *array = dwi_tree_find(place->node, "sheets");
+    size_t i = 0;
+    for (const struct dwi_tree *node = array == NULL ? NULL : array->first; node != NULL && i < material->sheet_count; node = node->next, i++) {
+        const struct place one = {.call = place->call, .node = node, .address = dw_address_index(place->call->arena, key_address(place, "sheets"), i)};
+        if (node->kind != DWI_OBJECT)
+            continue;
+        const char *id = ask_text(&one, "sheet");
+        for (size_t s = 0; s < material->source_count; s++)
+            if (strcmp(material->sources[s].sheet, id) == 0)
+                sheets[i].source = s;
+        if (sheets[i].source == DW_NO_INDEX)
+            dw_error(place->call->faults, DW_INPUT, "unknown-sheet", key_address(&one, "sheet"), "\"%s\" is not offered\nthe id of a sheet that is offered", id);
+    }
+}
+
+static void read_material(const struct place *place, void *thing)
+{
+    struct dw_plan_material *material = thing;
+    material->material = ask_text(place, "material");
+    material->kerf = ask_length(place, "kerf");
+    material->cost = ask_integer(place, "cost");
+    material->lower_bound = ask_integer(place, "lower_bound");
+    material->proved = ask_bool(place, "proved");
+    material->sources = ask_objects(place, "offered", sizeof *material->sources, read_source, &material->source_count);
+    struct dw_plan_sheet *sheets = ask_objects(place, "sheets", sizeof *sheets, read_sheet, &material->sheet_count);
+    find_sources(place, material, sheets);
+    material->sheets = sheets;
+}
+
+static void plan_body(void *context)
+{
+    struct plan_call *call = context;
+    const struct place top = {.call = call, .node = call->tree, .address = ""};
+    if (call->tree->kind != DWI_OBJECT) {
+        dw_error(call->faults, DW_INPUT, "wrong-type", "", "%s stands here\na plan", dwi_tree_kind_words(call->tree));
+        return;
+    }
+    struct dw_plan *plan = dw_arena_alloc(call->arena, 1, sizeof *plan);
+    call->plan = plan;
+    const int64_t format = ask_integer(&top, "format");
+    if (format != 1)
+        dw_error(call->faults, DW_INPUT, "unknown-format", "format", "this plan is of format %lld\nformat 1", (long long)format);
+    plan->plan_id = ask_text(&top, "plan_id");
+    plan->program = ask_text(&top, "program");
+    plan->jobs = ask_texts(&top, "jobs", &plan->job_count);
+    plan->total = ask_integer(&top, "total");
+    plan->lower_bound = ask_integer(&top, "lower_bound");
+    plan->proved = ask_bool(&top, "proved");
+    plan->parts = ask_objects(&top, "parts", sizeof *plan->parts, read_part, &plan->part_count);
+    plan->materials = ask_objects(&top, "materials", sizeof *plan->materials, read_material, &plan->material_count);
+}
+
+enum dw_status dw_plan_read_text(const char *bytes, size_t length, struct dw_arena *arena, struct dw_faults *faults,
+                                 const struct dw_plan **plan)
+{
+    const size_t before = faults->errors;
+    struct plan_call call = {.arena = arena, .faults = faults};
+    *plan = NULL;
+    call.tree = dwi_tree_read(bytes, length, &dwi_plan_limits, "", arena, faults);
+    if (call.tree != NULL && !dw_arena_guard(arena, plan_body, &call))
+        dw_error(faults, DW_SURROUNDINGS, "out-of-memory", "", "memory ran out while the plan was read");
+    if (faults->errors > before)
+        return faults->status;
+    *plan = call.plan;
+    return DW_DONE;
+}
+
+enum dw_status dw_plan_read_file(const char *path, struct dw_arena *arena, struct dw_faults *faults, const struct dw_plan **plan)
+{
+    size_t length = 0;
+    *plan = NULL;
+    const char *bytes = dw_file_read(path, DW_PLAN_MOST, arena, faults, &length);
+    return bytes == NULL ? faults->status : dw_plan_read_text(bytes, length, arena, faults, plan);
+}
