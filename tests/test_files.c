@@ -408,7 +408,7 @@ static void test_files_are_written_whole_or_not(void **state)
     put("kept.txt", "old");
     assert_int_equal(chmod(in_folder("kept.txt"), 0600), 0);
     put("kept.txt", "new");
-    assert_string_equal(dw_file_read(in_folder("kept.txt"), DW_FILE_MOST, arena, faults, &length), "new");
+    assert_string_equal(dw_file_read(in_folder("kept.txt"), arena, faults, &length), "new");
     assert_int_equal(length, 3);
     assert_int_equal(dw_file_write(in_folder("none/kept.txt"), "x", 1, faults), DW_SURROUNDINGS);
     assert_int_equal(dw_file_write(folder, "x", 1, faults), DW_SURROUNDINGS); /* a folder stands there */

@@ -52,7 +52,7 @@ static void check_document(const char *path, void (*write)(struct dw_text *out))
     assert_true(dw_arena_guard(arena, document_body, &document));
     if (getenv("DW_UPDATE") != NULL)
         assert_int_equal(dw_file_write(path, document.text.bytes, document.text.length, faults), DW_DONE);
-    const char *stands = dw_file_read(path, DW_FILE_MOST, arena, faults, &length);
+    const char *stands = dw_file_read(path, arena, faults, &length);
     assert_non_null(stands);
     if (strcmp(stands, document.text.bytes) != 0)
         fail_msg("%s is not what the tables say; run this test with DW_UPDATE=1", path);
@@ -75,7 +75,7 @@ static void test_the_example_of_the_reference_is_good(void **state)
 {
     (void)state;
     size_t length = 0;
-    const char *text = dw_file_read(DW_SOURCE_DIR "/docs/job.md", DW_FILE_MOST, arena, faults, &length);
+    const char *text = dw_file_read(DW_SOURCE_DIR "/docs/job.md", arena, faults, &length);
     assert_non_null(text);
     const char *start = strstr(text, "```json\n");
     assert_non_null(start);

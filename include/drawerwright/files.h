@@ -38,8 +38,8 @@ enum dw_status dw_job_read_text(const char *bytes, size_t length, const char *id
 enum dw_status dw_job_set(const char *bytes, size_t length, const char *address, const char *value, struct dw_text *out,
                           struct dw_faults *faults);
 
-/* Reads a whole file of at most `most` bytes into `arena`, ended by a NUL that does not count; NULL with a fault otherwise. */
-const char *dw_file_read(const char *path, size_t most, struct dw_arena *arena, struct dw_faults *faults, size_t *length);
+/* Reads a whole file of at most DW_FILE_MOST bytes into `arena`, ended by a NUL that does not count; NULL with a fault otherwise. */
+const char *dw_file_read(const char *path, struct dw_arena *arena, struct dw_faults *faults, size_t *length);
 
 /* The JSON Schema (draft 2020-12) of job files and their reference for people, both from the tables of keys.h; docs/job.schema.json and
  * docs/job.md are these. Added to `out` (inside a guard of its arena). */

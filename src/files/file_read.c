@@ -1,10 +1,12 @@
 /* file_read.c - whole files in. */
-#include <drawerwright/files.h>
+#include "file_read.h"
 
 #include <errno.h>
 #include <stdio.h>
 #include <string.h>
 
+#include <drawerwright/fault.h>
+#include <drawerwright/files.h>
 #include <drawerwright/memory.h>
 #include <drawerwright/text.h>
 
@@ -31,7 +33,7 @@ static void cannot(struct dw_faults *faults, const char *path, int error)
     dw_error(faults, DW_SURROUNDINGS, "not-read", path, "the file cannot be read: %s\nthe name of a file that may be read", strerror(error));
 }
 
-const char *dw_file_read(const char *path, size_t most, struct dw_arena *arena, struct dw_faults *faults, size_t *length)
+const char *dwi_file_read(const char *path, size_t most, struct dw_arena *arena, struct dw_faults *faults, size_t *length)
 {
     FILE *file = fopen(path, "rb");
     if (file == NULL) {
@@ -55,4 +57,9 @@ const char *dw_file_read(const char *path, size_t most, struct dw_arena *arena, 
         return slurp.text.bytes;
     }
     return NULL;
+}
+
+const char *dw_file_read(const char *path, struct dw_arena *arena, struct dw_faults *faults, size_t *length)
+{
+    return dwi_file_read(path, DW_FILE_MOST, arena, faults, length);
 }

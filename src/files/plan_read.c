@@ -11,6 +11,7 @@
 #include <drawerwright/files.h>
 #include <drawerwright/memory.h>
 
+#include "file_read.h"
 #include "tree.h"
 
 struct plan_call {
@@ -321,6 +322,6 @@ enum dw_status dw_plan_read_file(const char *path, struct dw_arena *arena, struc
 {
     size_t length = 0;
     *plan = NULL;
-    const char *bytes = dw_file_read(path, DW_PLAN_MOST, arena, faults, &length);
+    const char *bytes = dwi_file_read(path, DW_PLAN_MOST, arena, faults, &length);
     return bytes == NULL ? faults->status : dw_plan_read_text(bytes, length, arena, faults, plan);
 }

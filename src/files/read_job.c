@@ -67,7 +67,7 @@ static bool fetch_shop(struct job_call *call)
     if (call->shop_path == NULL)
         return call->shop_inside;
     size_t length = 0;
-    const char *text = dw_file_read(call->shop_path, DW_FILE_MOST, call->arena, call->faults, &length);
+    const char *text = dw_file_read(call->shop_path, call->arena, call->faults, &length);
     call->shop = text == NULL ? NULL : dwi_tree_read(text, length, &dwi_job_limits, call->shop_path, call->arena, call->faults);
     if (call->shop == NULL)
         return false;
@@ -203,7 +203,7 @@ static enum dw_status read_csv(const char *bytes, size_t length, const char *id,
         return DW_INPUT;
     }
     size_t shop_length = 0;
-    const char *shop = dw_file_read(options->shop, DW_FILE_MOST, arena, faults, &shop_length);
+    const char *shop = dw_file_read(options->shop, arena, faults, &shop_length);
     csv.shop = shop == NULL ? NULL : dwi_tree_read(shop, shop_length, &dwi_job_limits, options->shop, arena, faults);
     if (csv.shop == NULL)
         return faults->status;
@@ -251,7 +251,7 @@ enum dw_status dw_job_read_file(const char *path, const struct dw_read_options *
         out_of_memory(faults);
         return DW_SURROUNDINGS;
     }
-    const char *bytes = dw_file_read(path, DW_FILE_MOST, arena, faults, &length);
+    const char *bytes = dw_file_read(path, arena, faults, &length);
     if (bytes == NULL)
         return faults->status;
     if (is_csv(path))
