@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""Runs the commands that README and docs show, and holds their output to what is printed there.
+"""Runs the commands that README and docs show, and holds their output to what is printed there; every source file is named in DEVELOPERS.md.
 
 A block that opens with ```console holds commands behind "$ " and, under each, its stdout to the letter; a line "..." stands for any lines.
 A command without lines under it must only succeed. All run in one copy of the samples, so that later ones see what earlier ones wrote.
@@ -42,8 +42,21 @@ def matches(wanted, got):
     return re.fullmatch(pattern, got) is not None
 
 
+def unnamed_files(source):
+    """Sources that DEVELOPERS.md does not name; a header beside a .c file of its name goes with that."""
+    with open(os.path.join(source, "DEVELOPERS.md"), encoding="utf-8") as file:
+        text = file.read()
+    for path in sorted(glob.glob(os.path.join(source, "src", "*", "*.[ch]"))):
+        alone = path.endswith(".c") or not os.path.exists(path[:-1] + "c")
+        if alone and f"`{os.path.basename(path)}`" not in text:
+            yield path
+
+
 def main(program, source):
     failed = ran = 0
+    for path in unnamed_files(source):
+        failed += 1
+        print(f"DEVELOPERS.md does not name {path}")
     with tempfile.TemporaryDirectory() as work:
         shutil.copytree(os.path.join(source, "samples"), os.path.join(work, "samples"))
         os.mkdir(os.path.join(work, "build"))
