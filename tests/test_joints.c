@@ -116,6 +116,7 @@ struct pieces {
     const struct dw_part *side, *front, *back, *bottom;
 };
 
+/* The whole box from its cuts: outside sizes exactly, and the bottom seated. */
 static void check_box(const struct dw_drawer *drawer, struct pieces of, dw_length width, dw_length height, dw_length depth)
 {
     const struct dw_box *box = &drawer->box;

@@ -83,12 +83,6 @@ static void check_height(struct dwi_making *making, const struct dwi_box *box)
                 "a groove at the very edge holds nothing\nat least 3/16 in up, or a rabbeted bottom");
 }
 
-static dw_length default_depth(const struct dwi_box *box)
-{
-    const dw_length thinner = dw_least(box->side->thickness, box->front->thickness);
-    return (box->bottom.kind == DW_BOTTOM_SLID_IN ? thinner : dw_least(thinner, box->back->thickness)) / 2;
-}
-
 static void settle_clearance(const struct dwi_making *making, const struct dwi_box *box, struct dwi_bottom *bottom)
 {
     const dw_length asked = box->drawer->drawer->box.bottom_clearance;
@@ -123,7 +117,7 @@ void dwi_plan_bottom(struct dwi_making *making, struct dwi_box *box)
     const struct dw_box *asked = &box->drawer->drawer->box;
     struct dwi_bottom *bottom = &box->bottom;
     bottom->kind = asked->bottom;
-    bottom->depth = asked->groove_depth == DW_LENGTH_UNSET ? default_depth(box) : asked->groove_depth;
+    bottom->depth = asked->groove_depth == DW_LENGTH_UNSET ? box->side->thickness / 2 : asked->groove_depth;
     bottom->up = is_in_groove(bottom) ? dw_bottom_up(making->job, box->drawer->drawer) : 0;
     box->side_height = height_beside(making, box, "side height");
     box->front_height = height_beside(making, box, "box front height");

@@ -43,13 +43,18 @@ static void add_side(const struct corner_work *work, struct dw_part_work cut, co
     add(work, work->side, cut, face, work->end);
 }
 
+/* Is the cross piece the drawer's front, which may run past the box and whose face is seen? */
+static bool is_show_front(const struct corner_work *work)
+{
+    return work->box->is_front && work->corner == &work->box->corners[0];
+}
+
 /* On both ends of the cross piece, at the overhang of each. `make` gives the work for one overhang. */
 static void add_cross(const struct corner_work *work, struct dw_part_work (*make)(const struct corner_work *, dw_length overhang),
                       const char *face)
 {
-    const bool is_front = work->corner == &work->box->corners[0];
-    const dw_length left = is_front ? work->box->overhang[DW_LEFT] : 0;
-    const dw_length right = is_front ? work->box->overhang[DW_RIGHT] : 0;
+    const dw_length left = is_show_front(work) ? work->box->overhang[DW_LEFT] : 0;
+    const dw_length right = is_show_front(work) ? work->box->overhang[DW_RIGHT] : 0;
     if (left == right) {
         add(work, work->cross, make(work, left), face, "both ends");
         return;
@@ -74,14 +79,15 @@ static struct dw_part_work plain_cut(const struct corner_work *work, enum dw_wor
 /* ---- butt, and fasteners through other joints ------------------------------------------------------------ */
 
 /* Screws or dowels through the piece that runs past, into the end of the other: two up to 4 in of height, one more for every 3 in beyond,
- * the outer ones 3/4 in from the edges or a quarter of a low height. Common practice, no source. */
+ * the outer ones 3/4 in from the edges or a quarter of a low height. Nothing goes through the face of a front. Common practice, no source. */
 static struct dw_part_work fasteners(const struct corner_work *work, dw_length from)
 {
     const dw_length edge = dw_least(3 * DW_INCH / 4, work->height / 4);
     const int64_t number = 2 + dw_most(0, work->height - 4 * DW_INCH + 3 * DW_INCH - 1) / (3 * DW_INCH);
     const dw_length pitch = (work->height - 2 * edge) / (number - 1);
     const char *words = dw_arena_format(work->making->arena,
-                                        "%" PRId64 " screws or dowels, %s from the end, the first %s from the edge, then every %s", number,
+                                        "%" PRId64 " %s, %s from the end, the first %s from the edge, then every %s", number,
+                                        is_show_front(work) && work->corner->outside ? "dowels or pocket screws" : "screws or dowels",
                                         show(work, from), show(work, edge), show(work, pitch));
     return (struct dw_part_work){.kind = DW_WORK_HOLES, .from_edge = from, .pitch = pitch, .number = number, .words = words};
 }
@@ -95,7 +101,7 @@ static void fasten(const struct corner_work *work)
 {
     const struct dwi_corner *corner = work->corner;
     if (corner->outside)
-        add_cross(work, cross_fasteners, "outside face");
+        add_cross(work, cross_fasteners, is_show_front(work) ? "inside face" : "outside face");
     else
         add_side(work, fasteners(work, corner->inset + corner->cross / 2), "outside face");
 }
