@@ -317,6 +317,19 @@ static void test_drawer_as_large_as_its_opening(void **state)
     bench_free(bench);
 }
 
+/* A front that is the box front and has wider gaps than its slide asks: the box is no wider than its front. */
+static void test_slab_is_no_narrower_than_its_box(void **state)
+{
+    (void)state;
+    struct bench *bench = one_drawer("12", "5", "16", DW_INSET);
+    bench->drawers[0].slide = BENCH_HAND;
+    bench->drawers[0].front.kind = DW_FRONT_IS_BOX_FRONT;
+    bench_size(bench);
+    EXPECT_IN(bench_at(bench, 0)->front_width.value, "11 3/4");
+    EXPECT_IN(bench_at(bench, 0)->box_width.value, "11 3/4"); /* 12 less twice 1/16 would be 11-7/8 */
+    bench_free(bench);
+}
+
 /* Lipped drawers, Popular Woodworking no. 152, Dec 2005, p. 67: the back is the front's length less two rabbets of 1/4; the
  * rabbet leaves 1/32 of clearance. A front 7/32 over the opening and a box 1/32 inside it at each side differ by 2 x 1/4. */
 static void test_lipped_drawer(void **state)
@@ -532,6 +545,7 @@ int main(void)
         cmocka_unit_test(test_under_the_bottom),
         cmocka_unit_test(test_told_height_against_the_inside),
         cmocka_unit_test(test_drawer_as_large_as_its_opening),
+        cmocka_unit_test(test_slab_is_no_narrower_than_its_box),
         cmocka_unit_test(test_lipped_drawer),
         cmocka_unit_test(test_three_in_a_row),
         cmocka_unit_test(test_banks_share_the_width),

@@ -334,7 +334,7 @@ static void test_clothing_unit_of_unknown_mass(void **state)
     struct bench *bench = chest();
     bench->materials[BENCH_PLY_1_2].density = 0;
     bench_size(bench);
-    expect_fault(bench, "clothing-unit", "cases[0]", "unknown mass", "");
+    expect_fault(bench, "clothing-unit", "cases[0]", "not all of it is known", "");
     assert_int_equal(bench_at(bench, 0)->own, 0);
     bench_free(bench);
 }

@@ -28,6 +28,12 @@ dw_length dwi_box_under(const struct dw_job *job, const struct dw_drawer *drawer
     return dw_bottom_up(job, drawer) + dwi_thickness(job, drawer->box.bottom_material);
 }
 
+/* A front that is the box front and stands inside its opening: the box is as high as it, and no wider. */
+static bool is_inset_slab(const struct dw_drawer *drawer)
+{
+    return drawer->front.kind == DW_FRONT_IS_BOX_FRONT && drawer->fit.kind == DW_INSET;
+}
+
 /* ---- width ------------------------------------------------------------------------------------------------------ */
 
 /* Would a box `less` narrower than the slide's rule leave nothing of its tolerance? Wood on wood has none to use up. */
@@ -79,34 +85,51 @@ static dw_length width_to_use(const struct dw_sized_case *sized, const struct dw
            dwi_case_hinge_room(sized->source, drawer->bank_index, 1);
 }
 
-static void size_width(const struct dwi_sizer *sizer, const struct dw_sized_case *sized, const struct dw_sized_bank *bank,
-                       struct dw_sized_drawer *drawer)
+/* Opening less what the slides ask; before any rounding. */
+static struct dwi_figuring width_by_rule(const struct dwi_sizer *sizer, const struct dw_sized_drawer *drawer, dw_length usable)
 {
     const struct dw_slide *slide = dwi_slide_of(sizer->job, drawer->drawer);
     const dw_length side = dwi_thickness(sizer->job, drawer->drawer->box.side_material);
-    const dw_length usable = width_to_use(sized, drawer);
     struct dwi_figuring width = dwi_figure_start(sizer->arena, "box width", "opening width", drawer->space.width);
     dwi_figure_subtract(&width, "less the room for hinges", drawer->space.width - usable);
     if (slide->kind == DW_UNDERMOUNT) {
-        check_undermount(sizer, drawer);
         dwi_figure_subtract(&width, "less what the undermount slides ask: the inside of the box", slide->inside_less);
         dwi_figure_add(&width, dwi_count_of(sizer, 2, "side", "sides", side), 2 * side);
     } else {
         const char *clearances = dwi_count_of(sizer, 2, "clearance", "clearances", slide->clearance);
         dwi_figure_subtract(&width, dw_arena_format(sizer->arena, "less %s", clearances), 2 * slide->clearance);
     }
+    if (is_inset_slab(drawer->drawer))
+        dwi_figure_at_most(&width, "no wider than its front", drawer->front_width.value);
+    return width;
+}
+
+static void size_inside_width(const struct dwi_sizer *sizer, struct dw_sized_drawer *drawer)
+{
+    const dw_length side = dwi_thickness(sizer->job, drawer->drawer->box.side_material);
+    struct dwi_figuring inside = dwi_figure_from(sizer->arena, "inside width", "box width", &drawer->box_width);
+    dwi_figure_subtract(&inside, dw_arena_format(sizer->arena, "less %s", dwi_count_of(sizer, 2, "side", "sides", side)), 2 * side);
+    drawer->inside_width = dwi_figure_done(&inside);
+}
+
+static void size_width(const struct dwi_sizer *sizer, const struct dw_sized_case *sized, const struct dw_sized_bank *bank,
+                       struct dw_sized_drawer *drawer)
+{
+    const struct dw_slide *slide = dwi_slide_of(sizer->job, drawer->drawer);
+    const dw_length usable = width_to_use(sized, drawer);
+    const dw_length taper = dwi_readings_taper(sized->source, bank->bank);
+    struct dwi_figuring width = width_by_rule(sizer, drawer, usable);
     const dw_length rule = width.value;
     round_width(sizer, slide, &width);
     drawer->box_width = dwi_figure_done(&width);
     drawer->side_clearance = (usable - width.value) / 2;
     drawer->packing[0] = dwi_case_packing(sized->source, drawer->bank_index, 0);
     drawer->packing[1] = dwi_case_packing(sized->source, drawer->bank_index, 1);
-    const dw_length taper = dwi_readings_taper(sized->source, bank->bank);
     if (taper > 0 && slide->kind != DW_HAND_FITTED)
         drawer->shim = dw_most(rule - width.value + taper - slide->clearance_more, 0) / 2;
-    struct dwi_figuring inside = dwi_figure_from(sizer->arena, "inside width", "box width", &drawer->box_width);
-    dwi_figure_subtract(&inside, dw_arena_format(sizer->arena, "less %s", dwi_count_of(sizer, 2, "side", "sides", side)), 2 * side);
-    drawer->inside_width = dwi_figure_done(&inside);
+    size_inside_width(sizer, drawer);
+    if (slide->kind == DW_UNDERMOUNT)
+        check_undermount(sizer, drawer);
 }
 
 /* ---- height ----------------------------------------------------------------------------------------------------- */
@@ -119,11 +142,6 @@ static bool has_rail_or_end_above(const struct dw_sized_bank *bank, size_t i)
 static bool is_framed(const struct dw_sized_bank *bank, size_t i)
 {
     return has_rail_or_end_above(bank, i) && (i + 1 == bank->drawer_count || has_rail_or_end_above(bank, i + 1));
-}
-
-static bool is_inset_slab(const struct dw_drawer *drawer)
-{
-    return drawer->front.kind == DW_FRONT_IS_BOX_FRONT && drawer->fit.kind == DW_INSET;
 }
 
 /* The habit's height, rounded inside the limit. */

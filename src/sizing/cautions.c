@@ -246,11 +246,11 @@ static void warn_clothing(const struct dwi_sizer *sizer, const struct dw_sized_c
         return;
     const int64_t tenths = volume * 10 / 28317; /* 1 ft3 = 0.0283168 m3 */
     dw_warn(sizer->faults, "clothing-unit", sized->address,
-            "a free-standing clothing storage unit %s high with %lld.%lld ft3 of storage and %s falls under the size, mass and volume that "
-            "16 CFR 1261 and ASTM F2057-23 speak of\nmake it stable by the current text of that rule and anchor it to the wall; if it is "
+            "a free-standing clothing storage unit %s high, with %lld.%lld ft3 of storage and a mass of %s, is within the size, volume and mass "
+            "that 16 CFR 1261 and ASTM F2057-23 speak of\nmake it stable by the current text of that rule and anchor it to the wall; if it is "
             "sold, the rule binds",
             dwi_show(sizer, sized->height), (long long)(tenths / 10), (long long)(tenths % 10),
-            mass == 0 ? "an unknown mass, taken as 30 lb or more" : show_mass(sizer, mass));
+            mass == 0 ? "30 lb or more (not all of it is known)" : show_mass(sizer, mass));
 }
 
 static size_t drawers_of(const struct dw_sized_case *sized)
