@@ -25,6 +25,8 @@ struct block {
 
 struct guard {
     struct guard *outer;
+    struct dw_arena *root;
+    struct dw_arena *kept; /* newest child that was there before */
     jmp_buf place;
 };
 
@@ -122,20 +124,19 @@ static void free_newer_children(struct dw_arena *arena, const struct dw_arena *o
         dw_arena_free(arena->children);
 }
 
-/* Everything here that changes after setjmp sits in *arena, so no local is clobbered by the jump. */
+/* What is needed after the jump sits in *guard, which is not changed between setjmp and the jump. */
 bool dw_arena_guard(struct dw_arena *arena, void (*body)(void *context), void *context)
 {
-    struct dw_arena *const root = root_of(arena);
-    struct dw_arena *const kept = arena->children;
-    struct guard guard = {.outer = root->guard};
+    struct guard guard = {.root = root_of(arena), .kept = arena->children};
+    guard.outer = guard.root->guard;
     if (setjmp(guard.place) != 0) {
-        root->guard = guard.outer;
-        free_newer_children(arena, kept);
+        guard.root->guard = guard.outer;
+        free_newer_children(arena, guard.kept);
         return false;
     }
-    root->guard = &guard;
+    guard.root->guard = &guard;
     body(context);
-    root->guard = guard.outer;
+    guard.root->guard = guard.outer;
     return true;
 }
 
