@@ -142,7 +142,7 @@ static void check_certificate(const struct oracle *oracle, const struct dw_cut_p
 static void test_solve_equals_oracle(void **state)
 {
     (void)state;
-    const int requests = is_long() ? 5000 : 300;
+    const int requests = is_long() ? 5000 : 200;
     struct dice dice = {20};
     int proved = 0, impossible = 0;
     for (int n = 0; n < requests;) {
@@ -341,7 +341,7 @@ static void test_laws(void **state)
 {
     (void)state;
     struct dice dice = {77};
-    const int requests = is_long() ? 100 : 6;
+    const int requests = is_long() ? 100 : 4;
     for (int n = 0; n < requests; n++) {
         struct query query, other;
         middling_query(&query, &dice);
@@ -418,7 +418,7 @@ static void any_query(struct query *query, struct dice *dice)
 static void test_random_requests(void **state)
 {
     (void)state;
-    const int requests = is_long() ? 10000 : 300;
+    const int requests = is_long() ? 10000 : 150;
     struct dice dice = {99};
     int plans = 0;
     for (int n = 0; n < requests;) {
@@ -535,13 +535,36 @@ static void test_documented_example(void **state)
     dw_arena_free(answer.arena);
 }
 
+/* Whatever allocation fails, solve says so and gives no plan. The steps widen, for there are many. */
+static void test_solve_without_memory(void **state)
+{
+    (void)state;
+    struct dice dice = {8};
+    struct query query;
+    middling_query(&query, &dice);
+    query.request.work = 3000;
+    enum dw_status status = DW_SURROUNDINGS;
+    for (size_t n = 1; status != DW_DONE; n += 1 + n / 8) {
+        struct dw_arena *arena = dw_arena_new();
+        struct dw_faults *faults = dw_faults_new();
+        const struct dw_cut_plan *plan = NULL;
+        dw_memory_fail_at(n);
+        status = dw_cut_solve(&query.request, NULL, arena, faults, &plan);
+        dw_memory_fail_at(0);
+        assert_true(status == DW_DONE || (status == DW_SURROUNDINGS && plan == NULL));
+        assert_int_equal(faults->status, status);
+        dw_faults_free(faults);
+        dw_arena_free(arena);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_oracle_by_hand),   cmocka_unit_test(test_checkers_value), cmocka_unit_test(test_fifty_sides),
         cmocka_unit_test(test_solve_equals_oracle), cmocka_unit_test(test_laws),
         cmocka_unit_test(test_more_parts_never_cost_less), cmocka_unit_test(test_repeats), cmocka_unit_test(test_documented_example),
-        cmocka_unit_test(test_random_requests),
+        cmocka_unit_test(test_solve_without_memory), cmocka_unit_test(test_random_requests),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

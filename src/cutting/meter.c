@@ -57,11 +57,15 @@ int64_t dwi_meter_narrow(struct meter *meter, int64_t ticks)
 void dwi_meter_hold_back(struct meter *meter)
 {
     meter->held_ticks = meter->limit / 8;
-    meter->limit -= meter->held_ticks;
     if (meter->deadline != 0) {
+        /* also in ticks, or a last phase with much work and little time would never end before the clock */
+        const int64_t timed = meter->control->milliseconds * (1000 * DWI_TICKS_A_UNIT / 8);
+        if (timed < meter->held_ticks)
+            meter->held_ticks = timed;
         meter->held_milliseconds = meter->control->milliseconds / 8;
         meter->deadline -= meter->held_milliseconds;
     }
+    meter->limit -= meter->held_ticks;
 }
 
 void dwi_meter_release(struct meter *meter)
