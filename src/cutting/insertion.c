@@ -18,7 +18,7 @@
  */
 #include "insertion.h"
 
-enum { TICKS_A_PLACE = 3, TICKS_A_SHEET = 3, TICKS_A_SETTLED_TWIG = 6 };
+enum { TICKS_A_PLACE = 1, TICKS_A_SHEET = 4, TICKS_A_SETTLED_TWIG = 4 };
 enum { MOST_TICKS_A_FILL = 50000000 }; /* a sheet of very many small pieces is left at that, and to shelves.c */
 
 struct taste dwi_taste_draw(struct random *random)
@@ -119,8 +119,6 @@ static void scan(const struct seat *seat, struct random *random, struct place *b
     const struct sheet *sheet = seat->sheet;
     const int64_t a = seat->length;
     const int64_t b = seat->width;
-    if (a > sheet->reach_x && b > sheet->reach_y)
-        return;
     for (int i = 0; i < sheet->count; i++) {
         const struct twig *twig = &sheet->twigs[i];
         if (a <= twig->slack_x && b <= twig->width + twig->slack_y)
@@ -149,10 +147,10 @@ bool dwi_find_place(const struct sheet *sheet, int index, const struct taste *ta
 {
     const struct problem *problem = sheet->problem;
     const struct item *item = &problem->items[index];
-    const int64_t rest = problem->stocks[sheet->stock].area - sheet->area - item->area;
-    *ticks += TICKS_A_SHEET;
+    const int64_t rest = sheet->room - item->area;
     if (rest < 0)
         return false;
+    *ticks += TICKS_A_SHEET;
     *place = (struct place){.score = INT64_MAX};
     for (int turned = 0; turned <= item->turn; turned++) {
         const struct seat seat = {
@@ -163,11 +161,12 @@ bool dwi_find_place(const struct sheet *sheet, int index, const struct taste *ta
             .shift = problem->area_shift,
             .turned = turned,
         };
-        if (sheet->count == 0)
+        if (sheet->count == 0) {
             consider_empty(&seat, place);
-        else
+        } else if (dwi_sheet_may_hold(sheet, seat.length, seat.width)) {
             scan(&seat, random, place);
-        *ticks += sheet->count * TICKS_A_PLACE;
+            *ticks += sheet->count * TICKS_A_PLACE;
+        }
     }
     if (place->score == INT64_MAX)
         return false;

@@ -30,9 +30,10 @@ enum {
     WEIGHT_ONE = 256,
     WEIGHT_MOST = 3 * WEIGHT_ONE,
     ROUNDS_A_WEIGHING = 32,
-    TICKS_A_TWIG = 6,
-    TICKS_A_ROUND = 300,
+    TICKS_A_TWIG = 4,
+    TICKS_A_ROUND = 500,
     TICKS_A_RUN = 40,
+    TICKS_A_SHEET = 1,
 };
 
 /* An item to insert, so many times, in its place of the order. */
@@ -106,11 +107,19 @@ static int64_t energy_of(const struct ruin *ruin)
     return energy - (reward * squares >> 20);
 }
 
+/* The starting point of the search: as close as it has been so far. */
+static void take_stock(struct ruin *ruin)
+{
+    ruin->energy = energy_of(ruin);
+    ruin->absent_bulk = absent_bulk(ruin);
+    ruin->least_bulk = ruin->absent_bulk;
+}
+
 void dwi_ruin_start(struct ruin *ruin, const struct problem *problem, const int64_t *counts, uint64_t seed,
                     struct dw_arena *arena)
 {
     const size_t items = (size_t)problem->item_count;
-    *ruin = (struct ruin){.problem = problem, .arena = arena, .random = {seed}, .least_bulk = INT64_MAX};
+    *ruin = (struct ruin){.problem = problem, .arena = arena, .random = {seed}};
     ruin->absent = dw_arena_alloc(arena, items, sizeof *ruin->absent);
     ruin->absent_before = dw_arena_alloc(arena, items, sizeof *ruin->absent_before);
     ruin->bulk = dw_arena_alloc(arena, items, sizeof *ruin->bulk);
@@ -119,8 +128,7 @@ void dwi_ruin_start(struct ruin *ruin, const struct problem *problem, const int6
         ruin->absent[i] = (int32_t)problem->items[i].count;
     weigh_items(ruin);
     open_sheets(ruin, counts);
-    ruin->energy = energy_of(ruin);
-    ruin->absent_bulk = absent_bulk(ruin);
+    take_stock(ruin);
 }
 
 static struct sheet *empty_sheet_of(struct ruin *ruin, int stock)
@@ -164,8 +172,7 @@ void dwi_ruin_seed(struct ruin *ruin, const struct pattern_use *uses, size_t use
                 ruin->absent[i] -= pattern->counts[i];
         }
     }
-    ruin->energy = energy_of(ruin);
-    ruin->absent_bulk = absent_bulk(ruin);
+    take_stock(ruin);
 }
 
 static void save(struct ruin *ruin, int s)
@@ -284,11 +291,14 @@ static size_t order_absent(struct ruin *ruin)
 /* Inserts one piece where it fits best; false when there is no place. */
 static bool insert_piece(struct ruin *ruin, int item, const struct taste *taste, int64_t *ticks)
 {
+    const int64_t area = ruin->problem->items[item].area;
     struct place best = {.score = INT64_MAX};
     int best_sheet = -1;
+    *ticks += ruin->sheet_count * TICKS_A_SHEET;
     for (int s = 0; s < ruin->sheet_count; s++) {
         struct place place;
-        if (dwi_find_place(&ruin->sheets[s], item, taste, &ruin->random, ticks, &place) && place.score < best.score) {
+        if (ruin->sheets[s].room >= area &&
+            dwi_find_place(&ruin->sheets[s], item, taste, &ruin->random, ticks, &place) && place.score < best.score) {
             best = place;
             best_sheet = s;
         }

@@ -189,6 +189,7 @@ static bool raise_bound(struct search *search, int64_t *mix, int64_t ticks)
     return open;
 }
 
+/* Is some state aimed at this mix already? */
 static bool is_goal(const struct search *search, const int64_t *counts)
 {
     for (int g = 0; g < search->goal_count; g++)
@@ -197,24 +198,31 @@ static bool is_goal(const struct search *search, const int64_t *counts)
     return false;
 }
 
-/* Aims at a mix too, starting from the best plan's layouts as far as the mix has sheets for them. */
-static void add_goal(struct search *search, const int64_t *counts)
+/* Aims at a mix, with a state that starts from the given layouts as far as the mix has sheets for them. The least promising goal makes
+ * way when there are many. */
+static void aim_from(struct search *search, const int64_t *counts, const struct pattern_use *uses, size_t use_count)
 {
     const struct problem *problem = search->problem;
     int64_t sheets = 0;
     for (int s = 0; s < problem->stock_count; s++)
         sheets += counts[s];
-    if (sheets > SHEETS_MOST || is_goal(search, counts))
+    if (sheets > SHEETS_MOST)
         return;
     if (search->goal_count == DWI_GOALS_MOST)
-        drop_goal(search, 0);
+        drop_goal(search, search->goal_count - 1);
     struct goal *goal = &search->goals[search->goal_count++];
     goal->arena = dw_arena_child(search->arena);
     goal->counts = dw_arena_copy(goal->arena, counts, (size_t)problem->stock_count, sizeof *counts);
     goal->cost = dwi_mix_cost(problem, counts);
     dwi_ruin_start(&goal->ruin, problem, counts, dwi_random_next(&search->random), goal->arena);
-    if (search->has_plan)
-        dwi_ruin_seed(&goal->ruin, search->best.uses, search->best.count);
+    dwi_ruin_seed(&goal->ruin, uses, use_count);
+}
+
+/* Aims at a mix, unless it is a goal, from the best plan. */
+static void add_goal(struct search *search, const int64_t *counts)
+{
+    if (!is_goal(search, counts))
+        aim_from(search, counts, search->best.uses, search->best.count);
 }
 
 /* Mixes within a budget between the bound and the best cost: first just below the best, then half way down. */
@@ -261,13 +269,13 @@ static void take_goal(struct search *search, const struct goal *goal)
     dw_arena_free(work);
 }
 
-/* Works on every goal, most on the closest. Ends early, with true, when one is met, for then the aims change. */
+/* Works on every goal, most on the closest, half as much on each further one. Ends early, with true, when one is met, for then the aims change. */
 static bool pursue_goals(struct search *search, int64_t ticks)
 {
     sort_goals(search);
     for (int g = 0; g < search->goal_count; g++) {
         struct goal *goal = &search->goals[g];
-        if (dwi_ruin_run(&goal->ruin, &search->meter, ticks / (g + 1))) {
+        if (dwi_ruin_run(&goal->ruin, &search->meter, ticks >> g)) {
             take_goal(search, goal);
             return true;
         }
@@ -291,6 +299,19 @@ static void report(const struct search *search)
     control->progress(control->context, &standing);
 }
 
+/* A second state for each mix aimed at, from the relaxed solution rounded down: column generation does most of the work where many
+ * parts are alike, and the search finishes it. */
+static void aim_from_rounded(struct search *search)
+{
+    struct dw_arena *work = dw_arena_child(search->arena);
+    const struct pattern_use *uses;
+    const size_t count = dwi_proof_rounded(search->proof, work, &uses);
+    const int goals = search->goal_count;
+    for (int g = 0; count > 0 && g < goals && g < DWI_GOALS_MOST / 2; g++)
+        aim_from(search, search->goals[g].counts, uses, count);
+    dw_arena_free(work);
+}
+
 static void aim(struct search *search, const int64_t *mix)
 {
     if (search->has_plan) {
@@ -307,16 +328,29 @@ static void find_cheapest(struct search *search)
     int64_t *mix = dw_arena_alloc(search->arena, (size_t)search->problem->stock_count, sizeof *mix);
     take_shelves(search);
     correct_values(search, FIRST_TRIES);
-    for (int round = 0; raise_bound(search, mix, quantum(search)) && dwi_meter_open(&search->meter); round++) {
+    bool more_columns = true;
+    int64_t proving = 0; /* ticks that the provers took in this round; the finders get as much */
+    for (int round = 0;; round++) {
+        const int64_t start = search->meter.ticks;
+        if (!raise_bound(search, mix, quantum(search)) || !dwi_meter_open(&search->meter))
+            return;
         report(search);
+        proving += search->meter.ticks - start;
+        const int64_t ticks = quantum(search) > proving ? quantum(search) : proving;
         aim(search, mix);
-        while (pursue_goals(search, quantum(search)) && search->bound < search->best.cost)
+        while (pursue_goals(search, ticks) && search->bound < search->best.cost)
             aim(search, mix);
-        dwi_proof_columns(search->proof, &search->pool, &search->meter, quantum(search) / 2);
+        proving = 0;
+        if (more_columns) {
+            const int64_t before = search->meter.ticks;
+            more_columns = dwi_proof_columns(search->proof, &search->pool, &search->meter, quantum(search) / 2);
+            aim_from_rounded(search);
+            proving = search->meter.ticks - before;
+        }
         if (round % 4 == 3)
             correct_values(search, LATER_TRIES);
         if (round % 4 == 1)
-            choose_cheaper(search, quantum(search));
+            choose_cheaper(search, quantum(search) / 4);
     }
 }
 

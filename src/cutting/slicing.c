@@ -137,8 +137,11 @@ void dwi_sheet_copy(struct sheet *to, const struct sheet *from, struct dw_arena 
     to->stock = from->stock;
     to->count = from->count;
     to->area = from->area;
-    to->reach_x = from->reach_x;
-    to->reach_y = from->reach_y;
+    to->room = from->room;
+    to->shift_x = from->shift_x;
+    to->shift_y = from->shift_y;
+    memcpy(to->deepest_x, from->deepest_x, sizeof to->deepest_x);
+    memcpy(to->deepest_y, from->deepest_y, sizeof to->deepest_y);
 }
 
 /* Sizes and stages of a node from those of its children. */
@@ -229,6 +232,20 @@ static void settle_child(struct twig *child, const struct twig *node)
     child->slack_y = node->slack_y + (beside ? node->width - child->width : 0);
 }
 
+static void note_reach(struct sheet *sheet, const struct twig *twig)
+{
+    if (twig->slack_x >= 0) {
+        int64_t *deepest = &sheet->deepest_x[twig->slack_x >> sheet->shift_x];
+        if (*deepest < twig->width + twig->slack_y)
+            *deepest = twig->width + twig->slack_y;
+    }
+    if (twig->slack_y >= 0) {
+        int64_t *deepest = &sheet->deepest_y[twig->slack_y >> sheet->shift_y];
+        if (*deepest < twig->length + twig->slack_x)
+            *deepest = twig->length + twig->slack_x;
+    }
+}
+
 static void settle_slack(struct sheet *sheet)
 {
     struct twig *twigs = sheet->twigs;
@@ -241,10 +258,7 @@ static void settle_slack(struct sheet *sheet)
         struct twig *twig = &twigs[i];
         const int stage = twig->opens; /* of the parent's cut */
         twig->may = staged ? allowed_cuts(problem, twig, stage, limit) : 1u << SLICE_BESIDE | 1u << SLICE_UPON;
-        if (twig->slack_x > sheet->reach_x)
-            sheet->reach_x = twig->slack_x;
-        if (twig->slack_y > sheet->reach_y)
-            sheet->reach_y = twig->slack_y;
+        note_reach(sheet, twig);
         if (twig->kind == SLICE_ITEM)
             continue;
         const int own = stage == 0 ? root_stage(problem, twig->kind) : stage + (twig->above != twig->kind);
@@ -256,17 +270,41 @@ static void settle_slack(struct sheet *sheet)
     }
 }
 
+/* So many places to shift an extent that 4 to 7 are left of the greatest (fewer of an extent below 4). */
+static int reach_shift(int64_t extent)
+{
+    int shift = 0;
+    for (; extent >= INT64_C(1) << 16; extent >>= 8)
+        shift += 8;
+    for (; extent >= DWI_REACHES; extent >>= 1)
+        shift++;
+    return shift;
+}
+
+/* Each class takes over from the higher ones. */
+static void finish_reach(struct sheet *sheet)
+{
+    for (int c = DWI_REACHES - 2; c >= 0; c--) {
+        if (sheet->deepest_x[c] < sheet->deepest_x[c + 1])
+            sheet->deepest_x[c] = sheet->deepest_x[c + 1];
+        if (sheet->deepest_y[c] < sheet->deepest_y[c + 1])
+            sheet->deepest_y[c] = sheet->deepest_y[c + 1];
+    }
+}
+
 void dwi_sheet_settle(struct sheet *sheet)
 {
+    const struct stock *stock = &sheet->problem->stocks[sheet->stock];
     sheet->area = settle_sizes(sheet);
-    sheet->reach_x = 0;
-    sheet->reach_y = 0;
-    if (sheet->count == 0) {
-        sheet->reach_x = sheet->problem->stocks[sheet->stock].length;
-        sheet->reach_y = sheet->problem->stocks[sheet->stock].width;
+    sheet->room = stock->area - sheet->area;
+    if (sheet->count == 0)
         return;
-    }
+    memset(sheet->deepest_x, 0, sizeof sheet->deepest_x);
+    memset(sheet->deepest_y, 0, sizeof sheet->deepest_y);
+    sheet->shift_x = reach_shift(stock->length);
+    sheet->shift_y = reach_shift(stock->width);
     settle_slack(sheet);
+    finish_reach(sheet);
 }
 
 bool dwi_sheet_sound(const struct sheet *sheet)

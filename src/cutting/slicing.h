@@ -60,6 +60,8 @@ struct twig {
     int16_t opens;            /* stage of the cut that it comes from; 0 for the root */
 };
 
+enum { DWI_REACHES = 8 };
+
 /* The layout of one sheet while it is being changed. Invariant, after dwi_sheet_settle: sizes, slacks, stages and
  * totals follow from kinds, items and sizes of sub-trees. */
 struct sheet {
@@ -69,8 +71,21 @@ struct sheet {
     size_t capacity;
     struct twig *twigs;
     int64_t area;             /* of its items */
-    int64_t reach_x, reach_y; /* greatest slack of any twig */
+    int64_t room;             /* area of the stock less that */
+    int shift_x, shift_y;     /* see dwi_sheet_may_hold */
+    int64_t deepest_x[DWI_REACHES], deepest_y[DWI_REACHES];
 };
+
+/* A quick test before a scan: false when the part has no place in the sheet, which is begun. Slacks are sorted into classes by
+ * their leading bits (slack_x >> shift_x); deepest_x[c] is the greatest width + slack_y of any twig whose slack_x is of class c
+ * or higher, so a part whose length is of that class and that is wider fits beside no twig. Likewise deepest_y. */
+static inline bool dwi_sheet_may_hold(const struct sheet *sheet, int64_t length, int64_t width)
+{
+    const struct stock *stock = &sheet->problem->stocks[sheet->stock];
+    if (length > stock->length || width > stock->width)
+        return false;
+    return width <= sheet->deepest_x[length >> sheet->shift_x] || length <= sheet->deepest_y[width >> sheet->shift_y];
+}
 
 void dwi_sheet_init(struct sheet *sheet, const struct problem *problem, int stock);
 
