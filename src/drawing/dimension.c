@@ -74,6 +74,7 @@ struct led_out {
     dw_dot *sizes;     /* along the line */
     size_t count;
     size_t rows;       /* in how many rows they stand */
+    dw_dot inside;     /* half of the broadest figure that stays within an upright line */
 };
 
 /* Spreads every rows-th figure in a row of its own; more rows until all fit. False when three do not do. */
@@ -111,8 +112,10 @@ static struct led_out led_out_of(struct dw_arena *arena, const struct dwi_chain 
         const struct dwi_span *span = &chain->spans[i];
         const dw_dot width = dwi_text_width(dwi_typeset(arena, span->text), DWI_BODY, false);
         const dw_dot needed = level ? width + 2 * AIR : DWI_BODY + AIR;
-        if (span->to - span->from >= needed && (level || width <= 2 * DWI_CHAIN_INSIDE))
+        if (span->to - span->from >= needed) {
+            out.inside = width / 2 > out.inside ? width / 2 : out.inside;
             continue;
+        }
         out.spans[out.count] = i;
         out.centers[out.count] = (span->from + span->to) / 2;
         out.sizes[out.count++] = level ? width + 2 * AIR : ROW;
@@ -181,9 +184,9 @@ static struct off_line off_line_of(struct dw_arena *arena, const struct dwi_chai
         const dw_dot width = dwi_text_width(dwi_typeset(arena, chain->spans[out->spans[i]].text), DWI_BODY, false);
         widest = width > widest ? width : widest;
     }
-    struct off_line off = {.start = level ? 700 : DWI_CHAIN_INSIDE + 200, .step = level ? ROW : widest + 2 * AIR};
+    struct off_line off = {.start = level ? 700 : out->inside + 1400, .step = level ? ROW : widest + 2 * AIR};
     off.first = level ? off.start + DWI_BODY / 2 + 100 : off.start + AIR;
-    off.reach = level ? DWI_BODY / 2 : DWI_CHAIN_INSIDE;
+    off.reach = level ? DWI_BODY / 2 : out->inside;
     if (out->count > 0)
         off.reach = off.first + (dw_dot)(out->rows - 1) * off.step + (level ? DWI_BODY / 2 : widest);
     return off;
@@ -198,7 +201,7 @@ static void draw_led_out(struct dwi_pad *pad, const struct dwi_chain *chain, con
         const dw_dot row = (dw_dot)(i % out->rows) * off.step;
         const dw_dot middle = (span->from + span->to) / 2;
         const struct place a = place_of(level, middle, chain->at);
-        const struct place b = place_of(level, level ? out->centers[i] : middle, chain->at + chain->side * (level ? off.start : off.start - 1000));
+        const struct place b = place_of(level, level ? out->centers[i] : middle, chain->at + chain->side * (level ? off.start : off.start - 900));
         const struct place c = place_of(level, out->centers[i], chain->at + chain->side * (off.start + row));
         const dw_dot points[] = {a.x, a.y, b.x, b.y, c.x, c.y};
         dwi_polyline(pad, points, 3, DWI_HAIR, DW_TONE_COOL);
@@ -223,6 +226,11 @@ dw_dot dwi_chain_reach(struct dw_arena *arena, const struct dwi_chain *chain, bo
 {
     const struct led_out out = arranged(arena, chain, level);
     return off_line_of(arena, chain, &out, level).reach;
+}
+
+dw_dot dwi_chain_half(struct dw_arena *arena, const struct dwi_chain *chain, bool level)
+{
+    return level ? DWI_BODY / 2 : led_out_of(arena, chain, level).inside;
 }
 
 static void draw_chain(struct dwi_pad *pad, const struct dwi_chain *chain, bool level)

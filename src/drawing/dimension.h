@@ -20,14 +20,13 @@ struct dwi_chain {
     dw_dot low, high; /* no figure leaves this stretch along the line */
 };
 
-enum { DWI_CHAIN_INSIDE = 2600 }; /* half the breadth that figures within the line of an upright chain may take */
-
 /* Of two chains side by side the outer one is drawn first: its extension lines then give way to the figures of the inner one. */
 void dwi_chain_level(struct dwi_pad *pad, const struct dwi_chain *chain);
 void dwi_chain_upright(struct dwi_pad *pad, const struct dwi_chain *chain);
 
-/* How far from the line figures reach on its side. */
+/* How far from the line figures reach on its side, and on the other one. */
 dw_dot dwi_chain_reach(struct dw_arena *arena, const struct dwi_chain *chain, bool level);
+dw_dot dwi_chain_half(struct dw_arena *arena, const struct dwi_chain *chain, bool level);
 
 /* Moves centers of things of these sizes apart, in their order, as little as it can be done within low .. high. False when they do not fit. */
 bool dwi_spread(struct dw_arena *arena, dw_dot *centers, const dw_dot *sizes, size_t count, dw_dot low, dw_dot high);

@@ -19,8 +19,7 @@ enum {
     TOP_ROOM = 3000,     /* overall width; the names of the strips */
     FIRST_CHAIN = 1700,  /* the level chain of fronts under the case, and the one of members under that */
     NEXT_CHAIN = 1300,
-    STRIP_CHAIN = 3000,  /* a strip's chain, from its left */
-    STRIP_AIR = 1700     /* between its chain's figures and the slide heights, and behind it */
+    STRIP_AIR = 1500     /* before a strip's chain, between its figures and the slide heights, and behind them */
 };
 
 struct dwi_banks dwi_all_banks(const struct dw_sizing *sizing, size_t case_index)
@@ -33,6 +32,16 @@ static const struct dw_sized_bank *bank_at(const struct dwi_banks *banks, size_t
     return &banks->of->banks[banks->first + i];
 }
 
+static bool goes_on_left(const struct dwi_banks *banks)
+{
+    return banks->first != 0;
+}
+
+static bool goes_on_right(const struct dwi_banks *banks)
+{
+    return banks->first + banks->count != banks->of->bank_count;
+}
+
 /* The middle between a bank's opening and its right neighbor's. */
 static dw_length middle_behind(const struct dw_sized_case *of, size_t bank)
 {
@@ -42,13 +51,13 @@ static dw_length middle_behind(const struct dw_sized_case *of, size_t bank)
 
 dw_length dwi_banks_left(const struct dwi_banks *banks)
 {
-    return banks->first == 0 ? 0 : middle_behind(banks->of, banks->first - 1);
+    return !goes_on_left(banks) ? 0 : middle_behind(banks->of, banks->first - 1);
 }
 
 dw_length dwi_banks_right(const struct dwi_banks *banks)
 {
     const size_t last = banks->first + banks->count - 1;
-    return last + 1 == banks->of->bank_count ? banks->of->width : middle_behind(banks->of, last);
+    return !goes_on_right(banks) ? banks->of->width : middle_behind(banks->of, last);
 }
 
 /* ---- what stands over what in a bank ---------------------------------------------------------------------- */
@@ -188,8 +197,8 @@ static void draw_outline(struct dwi_pad *pad, const struct dwi_banks *banks, con
     const dw_dot low = dwi_y(view, 0);
     dwi_line(pad, dwi_x(view, left), top, dwi_x(view, right), top, DWI_BOLD, DW_TONE_INK);
     dwi_line(pad, dwi_x(view, left) - 1200, low, dwi_x(view, right) + 1200, low, DWI_BOLD, DW_TONE_INK);
-    draw_end(pad, dwi_x(view, left), top, low, left != 0);
-    draw_end(pad, dwi_x(view, right), top, low, right != banks->of->width);
+    draw_end(pad, dwi_x(view, left) - (goes_on_left(banks) ? 500 : 0), top, low, goes_on_left(banks));
+    draw_end(pad, dwi_x(view, right) + (goes_on_right(banks) ? 500 : 0), top, low, goes_on_right(banks));
     const dw_length kick = banks->of->source->kick;
     if (kick > 0 && kick < banks->of->opening.y)
         dwi_line(pad, dwi_x(view, left), dwi_y(view, kick), dwi_x(view, right), dwi_y(view, kick), DWI_LINE, DW_TONE_INK);
@@ -303,7 +312,8 @@ struct strip {
     struct dwi_height *heights;
     size_t height_count;
     dw_dot floor;              /* the case floor, from which they are measured */
-    dw_dot heights_at;         /* their line, from the strip's left */
+    dw_dot chain_at;           /* from the strip's left: the chain's line */
+    dw_dot heights_at;         /* and that of the heights */
     dw_dot width;
 };
 
@@ -332,7 +342,8 @@ static struct strip strip_of(struct dw_arena *arena, const struct dwi_banks *ban
     struct strip strip = {.bank = bank, .chain = upright_chain(arena, banks, of, view)};
     strip.chain.low = room.y + TOP_ROOM;
     strip.chain.high = room.y2;
-    strip.heights_at = STRIP_CHAIN + dwi_chain_reach(arena, &strip.chain, false) + STRIP_AIR;
+    strip.chain_at = STRIP_AIR + dwi_chain_half(arena, &strip.chain, false);
+    strip.heights_at = strip.chain_at + dwi_chain_reach(arena, &strip.chain, false) + STRIP_AIR;
     strip.width = strip.heights_at;
     add_heights(arena, banks, of, view, &strip);
     return strip;
@@ -354,15 +365,15 @@ static void draw_strip(struct dwi_pad *pad, const struct dwi_banks *banks, struc
 {
     const char *address = bank_at(banks, strip->bank)->address;
     const char *title = strip_title(pad->arena, banks, strip->bank);
-    strip->chain.at = x + STRIP_CHAIN;
+    strip->chain.at = x + strip->chain_at;
     strip->chain.object = strip->chain.at;
     dwi_chain_upright(pad, &strip->chain);
-    dwi_text(pad, x + 800, room.y + 900,
-             (struct dwi_type){.size = DWI_NOTE, .bold = banks->of->bank_count > 1, .most = strip->heights_at - 2600, .as_it_is = true}, address, title);
+    dwi_text(pad, x + STRIP_AIR / 2, room.y + 900,
+             (struct dwi_type){.size = DWI_NOTE, .bold = banks->of->bank_count > 1, .most = strip->heights_at - STRIP_AIR, .as_it_is = true}, address, title);
     if (strip->height_count == 0)
         return;
     dwi_heights(pad, x + strip->heights_at, strip->floor, strip->heights, strip->height_count, room.y + TOP_ROOM, room.y2);
-    dwi_text(pad, x + strip->heights_at - 1200, room.y + 900, (struct dwi_type){.size = DWI_NOTE, .ink = DW_TONE_GRAY}, address, "slides at");
+    dwi_text(pad, x + strip->heights_at - 300, room.y + 900, (struct dwi_type){.size = DWI_NOTE, .ink = DW_TONE_GRAY}, address, "slides at");
 }
 
 /* ---- the chains beneath and above -------------------------------------------------------------------------- */
@@ -386,9 +397,10 @@ static void span_to(struct level_spans *spans, dw_length to, const char *address
     spans->reached = to;
 }
 
-static struct level_spans level_spans_of(struct dw_arena *arena, const struct dwi_banks *banks, const struct dwi_view *view)
+/* `first` is where the first thing begins: where the case goes on to the left, nothing before it is measured. */
+static struct level_spans level_spans_of(struct dw_arena *arena, const struct dwi_banks *banks, const struct dwi_view *view, dw_length first)
 {
-    return (struct level_spans){.arena = arena, .banks = banks, .view = view, .reached = dwi_banks_left(banks),
+    return (struct level_spans){.arena = arena, .banks = banks, .view = view, .reached = goes_on_left(banks) ? first : 0,
                                 .at = dw_arena_alloc(arena, 2 * banks->count + 1, sizeof(struct dwi_span))};
 }
 
@@ -418,8 +430,8 @@ struct level_chains {
 
 static struct level_chains level_chains_of(struct dw_arena *arena, const struct dwi_banks *banks, const struct dwi_view *view)
 {
-    struct level_spans fronts = level_spans_of(arena, banks, view);
-    struct level_spans members = level_spans_of(arena, banks, view);
+    struct level_spans fronts = level_spans_of(arena, banks, view, front_of(bank_at(banks, 0)).x);
+    struct level_spans members = level_spans_of(arena, banks, view, bank_at(banks, 0)->opening.x);
     for (size_t b = 0; b < banks->count; b++) {
         const struct dw_sized_bank *bank = bank_at(banks, b);
         const struct dw_rectangle front = front_of(bank);
@@ -428,8 +440,10 @@ static struct level_chains level_chains_of(struct dw_arena *arena, const struct 
         span_to(&members, bank->opening.x, bank->address);
         span_to(&members, bank->opening.x + bank->opening.width, bank->address);
     }
-    span_to(&fronts, dwi_banks_right(banks), banks->of->address);
-    span_to(&members, dwi_banks_right(banks), banks->of->address);
+    if (!goes_on_right(banks)) {
+        span_to(&fronts, banks->of->width, banks->of->address);
+        span_to(&members, banks->of->width, banks->of->address);
+    }
     const dw_dot low = dwi_y(view, 0);
     struct level_chains chains = {.fronts = level_chain(&fronts, low + FIRST_CHAIN, low, 1)};
     const dw_dot next = chains.fronts.at + dwi_chain_reach(arena, &chains.fronts, true) + NEXT_CHAIN;
@@ -440,11 +454,12 @@ static struct level_chains level_chains_of(struct dw_arena *arena, const struct 
 
 static void draw_overall(struct dwi_pad *pad, const struct dwi_banks *banks, const struct dwi_view *view, struct dwi_box room)
 {
-    struct level_spans whole = level_spans_of(pad->arena, banks, view);
-    span_to(&whole, dwi_banks_right(banks), banks->of->address);
+    struct level_spans whole = level_spans_of(pad->arena, banks, view, 0);
+    span_to(&whole, banks->of->width, banks->of->address);
     const dw_dot top = dwi_y(view, banks->of->height);
     const struct dwi_chain width = level_chain(&whole, top - 1500, top, -1);
-    dwi_chain_level(pad, &width);
+    if (!goes_on_left(banks) && !goes_on_right(banks))
+        dwi_chain_level(pad, &width);
     const dw_dot left = dwi_x(view, dwi_banks_left(banks));
     const struct dwi_span high = {.from = top, .to = dwi_y(view, 0), .address = banks->of->address,
                                   .text = dwi_length(pad->arena, banks->sizing->job, banks->of->height)};

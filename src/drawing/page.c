@@ -96,8 +96,18 @@ struct dwi_flow dwi_flow_on(struct dwi_packet *packet, const char *topic)
     return flow;
 }
 
+static bool has_titles(const struct dwi_flow *flow)
+{
+    for (size_t c = 0; c < flow->column_count; c++)
+        if (flow->columns[c].title[0] != '\0')
+            return true;
+    return false;
+}
+
 static void draw_table_head(struct dwi_flow *flow)
 {
+    if (!has_titles(flow))
+        return;
     struct dwi_pad *pad = dwi_page_now(flow->packet);
     dw_dot x = flow->x;
     for (size_t c = 0; c < flow->column_count; c++) {

@@ -1,5 +1,8 @@
 /* pages.c - the pages that are drawings: sheets and cases. */
+#include <string.h>
+
 #include <drawerwright/memory.h>
+#include <drawerwright/text.h>
 
 #include "elevation.h"
 #include "packet.h"
@@ -62,6 +65,19 @@ static size_t pages_for(struct dwi_packet *packet, const struct dwi_banks *all, 
     return pages;
 }
 
+/* "Bench, banks left, middle". */
+static const char *names_of(struct dw_arena *arena, const struct dwi_banks *group)
+{
+    struct dw_text text = dw_text_in(arena);
+    dw_text_addf(&text, "%s, %s ", group->of->path, group->count == 1 ? "bank" : "banks");
+    for (size_t b = 0; b < group->count; b++) {
+        const char *path = group->of->banks[group->first + b].path;
+        const char *slash = strrchr(path, '/');
+        dw_text_addf(&text, "%s%s", b == 0 ? "" : ", ", slash == NULL ? path : slash + 1);
+    }
+    return text.bytes;
+}
+
 static void draw_case(struct dwi_packet *packet, const struct dw_sizing *sizing, size_t case_index)
 {
     const struct dwi_banks all = dwi_all_banks(sizing, case_index);
@@ -70,9 +86,7 @@ static void draw_case(struct dwi_packet *packet, const struct dw_sizing *sizing,
     const size_t pages = pages_for(packet, &all, room);
     for (size_t i = 0; i < pages && all.count > 0; i++) {
         const struct dwi_banks group = group_of(&all, pages, i);
-        const char *name = pages == 1 ? all.of->path
-                                      : dw_arena_format(packet->arena, "%s, banks %zu to %zu", all.of->path, group.first + 1, group.first + group.count);
-        draw_pages(packet, &group, name);
+        draw_pages(packet, &group, pages == 1 ? all.of->path : names_of(packet->arena, &group));
     }
 }
 

@@ -10,7 +10,7 @@
 #include "dimension.h"
 #include "elevation.h"
 
-enum { LEFT_ROOM = 5200, TOP_ROOM = 1800, RIGHT_ROOM = 15500, BOTTOM_ROOM = 4600, BOX_CHAIN = 3400, SLIDE_CHAIN = 10600 };
+enum { LEFT_ROOM = 5200, TOP_ROOM = 1800, RIGHT_ROOM = 15500, BOTTOM_ROOM = 4600, FIRST_CHAIN = 3000, NEXT_CHAIN = 2600 };
 
 /* What is drawn of one bank. */
 struct cut_drawer {
@@ -245,42 +245,42 @@ static void dimension_width(struct dwi_pad *pad, const struct dwi_banks *banks, 
     dwi_chain_level(pad, &chain);
 }
 
-/* One upright chain from the given depths, the greatest first (the back lies at the top). */
-static void dimension_depths(struct dwi_pad *pad, const struct dwi_banks *banks, const struct dwi_view *view, const dw_length *depths, size_t count,
-                             dw_dot at, struct dwi_box room)
+/* An upright chain over the given depths, the greatest first (the back lies at the top). */
+static struct dwi_chain depth_chain(struct dw_arena *arena, const struct dwi_banks *banks, const struct dwi_view *view, const dw_length *depths,
+                                    size_t count, struct dwi_box room)
 {
-    const struct dw_job *job = banks->sizing->job;
-    struct spans spans = {.at = dw_arena_alloc(pad->arena, count, sizeof *spans.at)};
+    struct spans spans = {.at = dw_arena_alloc(arena, count, sizeof *spans.at)};
     for (size_t i = 0; i + 1 < count; i++)
         if (depths[i] > depths[i + 1])
-            add_span(&spans, dwi_y(view, depths[i]), dwi_y(view, depths[i + 1]), dwi_length(pad->arena, job, depths[i] - depths[i + 1]), banks->of->address);
-    const struct dwi_chain chain = {.spans = spans.at, .count = spans.count, .at = at, .object = dwi_x(view, dwi_banks_right(banks)), .side = 1,
-                                    .low = room.y, .high = room.y2};
-    dwi_chain_upright(pad, &chain);
+            add_span(&spans, dwi_y(view, depths[i]), dwi_y(view, depths[i + 1]), dwi_length(arena, banks->sizing->job, depths[i] - depths[i + 1]),
+                     banks->of->address);
+    return (struct dwi_chain){.spans = spans.at, .count = spans.count, .object = dwi_x(view, dwi_banks_right(banks)), .side = 1,
+                              .low = room.y + 1000, .high = room.y2};
 }
 
-static void name_chain(struct dwi_pad *pad, dw_dot x, dw_dot y, const char *name)
+static void draw_depth_chain(struct dwi_pad *pad, const struct dwi_chain *chain, dw_dot y, const char *name)
 {
-    dwi_text(pad, x, y, (struct dwi_type){.size = DWI_NOTE, .anchor = DW_ANCHOR_MIDDLE, .ink = DW_TONE_GRAY}, "", name);
+    dwi_chain_upright(pad, chain);
+    dwi_text(pad, chain->at, y, (struct dwi_type){.size = DWI_NOTE, .anchor = DW_ANCHOR_MIDDLE, .ink = DW_TONE_GRAY}, "", name);
 }
 
+/* Beside the section, after the first bank that has a box: front and box on the inner chain, the slide on the outer one. */
 static void dimension_depth(struct dwi_pad *pad, const struct dwi_banks *banks, const struct dwi_view *view, struct dwi_box room)
 {
-    const dw_dot x = dwi_x(view, dwi_banks_right(banks));
     const dw_length depth = section_depth(banks);
-    const dw_length inner = depth - back_of(banks);
     for (size_t b = 0; b < banks->count; b++) {
         const struct cut_drawer cut = cut_of(banks, &banks->of->banks[banks->first + b]);
         if (cut.drawer == NULL)
             continue;
-        const dw_length box[] = {depth, inner, cut.box_to, cut.box_from, cut.front_from};
+        const dw_length box[] = {depth, depth - back_of(banks), cut.box_to, cut.box_from, cut.front_from};
         const dw_length slide[] = {depth, cut.slide_to, cut.slide_from, 0};
-        if (cut.slide_from != cut.slide_to) {
-            dimension_depths(pad, banks, view, slide, sizeof slide / sizeof *slide, x + SLIDE_CHAIN, room);
-            name_chain(pad, x + SLIDE_CHAIN, room.y + 700, "slide");
-        }
-        dimension_depths(pad, banks, view, box, sizeof box / sizeof *box, x + BOX_CHAIN, room);
-        name_chain(pad, x + BOX_CHAIN, room.y + 700, "front, box");
+        struct dwi_chain inner = depth_chain(pad->arena, banks, view, box, sizeof box / sizeof *box, room);
+        struct dwi_chain outer = depth_chain(pad->arena, banks, view, slide, sizeof slide / sizeof *slide, room);
+        inner.at = inner.object + FIRST_CHAIN;
+        outer.at = inner.at + dwi_chain_reach(pad->arena, &inner, false) + NEXT_CHAIN;
+        if (cut.slide_from != cut.slide_to)
+            draw_depth_chain(pad, &outer, room.y + 400, "slide");
+        draw_depth_chain(pad, &inner, room.y + 400, "front, box");
         return;
     }
 }
