@@ -137,7 +137,7 @@ static void draw_text(struct pen *pen, const struct dw_shape *shape)
 {
     cairo_t *cairo = pen->cairo;
     if (shape->fill != DW_TONE_NONE) {
-        const struct dwi_box box = dwi_text_box(shape);
+        const struct dwi_area box = dwi_text_area(shape);
         set_tone(cairo, shape->fill);
         cairo_rectangle(cairo, points(box.x), points(box.y), points(dwi_wide(box)), points(dwi_high(box)));
         cairo_fill(cairo);

@@ -184,7 +184,7 @@ static struct off_line off_line_of(struct dw_arena *arena, const struct dwi_chai
         const dw_dot width = dwi_text_width(dwi_typeset(arena, chain->spans[out->spans[i]].text), DWI_BODY, false);
         widest = width > widest ? width : widest;
     }
-    struct off_line off = {.start = level ? 700 : out->inside + 1400, .step = level ? ROW : widest + 2 * AIR};
+    struct off_line off = {.start = level ? 700 : out->inside + 1000, .step = level ? ROW : widest + 2 * AIR};
     off.first = level ? off.start + DWI_BODY / 2 + 100 : off.start + AIR;
     off.reach = level ? DWI_BODY / 2 : out->inside;
     if (out->count > 0)
@@ -201,7 +201,7 @@ static void draw_led_out(struct dwi_pad *pad, const struct dwi_chain *chain, con
         const dw_dot row = (dw_dot)(i % out->rows) * off.step;
         const dw_dot middle = (span->from + span->to) / 2;
         const struct place a = place_of(level, middle, chain->at);
-        const struct place b = place_of(level, level ? out->centers[i] : middle, chain->at + chain->side * (level ? off.start : off.start - 900));
+        const struct place b = place_of(level, level ? out->centers[i] : middle, chain->at + chain->side * (level ? off.start : off.start - 700));
         const struct place c = place_of(level, out->centers[i], chain->at + chain->side * (off.start + row));
         const dw_dot points[] = {a.x, a.y, b.x, b.y, c.x, c.y};
         dwi_polyline(pad, points, 3, DWI_HAIR, DW_TONE_COOL);

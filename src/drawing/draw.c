@@ -1,6 +1,7 @@
 /* draw.c - the doors of the room: each drawing made under a guard. */
 #include <drawerwright/memory.h>
 
+#include "boxdraw.h"
 #include "elevation.h"
 #include "packet.h"
 #include "sheetdraw.h"
@@ -30,7 +31,7 @@ struct drawing {
 };
 
 /* The frame's room on a scene of this size. */
-static struct dwi_box frame_room(struct dw_arena *arena, dw_dot width, dw_dot height)
+static struct dwi_area frame_room(struct dw_arena *arena, dw_dot width, dw_dot height)
 {
     struct dwi_pad pad = dwi_pad_new(arena, "", width, height);
     return dwi_frame(&pad, "", "");
@@ -56,7 +57,7 @@ static void case_body(void *context)
     const struct dwi_banks banks = dwi_all_banks(drawing->sizing, drawing->first);
     const int64_t scale = turn_paper(drawing, &banks);
     struct dwi_pad pad = dwi_pad_new(drawing->arena, of->path, drawing->width, drawing->height);
-    const struct dwi_box room = dwi_frame(&pad, of->path, drawing->sizing->job->name);
+    const struct dwi_area room = dwi_frame(&pad, of->path, drawing->sizing->job->name);
     dwi_draw_case_views(&pad, &banks, room, scale);
     drawing->scene = dwi_pad_scene(&pad);
 }
@@ -79,7 +80,7 @@ static void sheet_body(void *context)
     const struct dwi_sheet sheet = {drawing->purchase, drawing->first, drawing->second};
     const char *title = dwi_sheet_title(drawing->arena, &sheet);
     struct dwi_pad pad = dwi_pad_new(drawing->arena, title, drawing->width, drawing->height);
-    const struct dwi_box room = dwi_frame(&pad, title, drawing->purchase->layouts->jobs[0]->sizing->job->name);
+    const struct dwi_area room = dwi_frame(&pad, title, drawing->purchase->layouts->jobs[0]->sizing->job->name);
     dwi_draw_sheet(&pad, &sheet, room);
     drawing->scene = dwi_pad_scene(&pad);
 }
@@ -94,6 +95,35 @@ enum dw_status dw_draw_sheet(const struct dw_purchase *purchase, size_t material
     if (!dw_arena_guard(arena, sheet_body, &drawing))
         return no_memory(faults);
     *scene = drawing.scene;
+    return DW_DONE;
+}
+
+struct box_drawing {
+    struct dwi_box_facts facts;
+    struct drawing drawing;
+};
+
+static void box_body(void *context)
+{
+    struct box_drawing *box = context;
+    const struct dw_sized_drawer *drawer = box->facts.drawer;
+    const char *title = dw_arena_format(box->drawing.arena, "Box of %s", drawer->path);
+    struct dwi_pad pad = dwi_pad_new(box->drawing.arena, title, box->drawing.width, box->drawing.height);
+    dwi_draw_box(&pad, &box->facts, dwi_frame(&pad, title, box->facts.parts->sizing->job->name));
+    box->drawing.scene = dwi_pad_scene(&pad);
+}
+
+enum dw_status dw_draw_box(const struct dw_parts *parts, size_t case_index, size_t bank, size_t drawer, dw_dot width, dw_dot height,
+                           struct dw_arena *arena, struct dw_faults *faults, struct dw_scene *scene)
+{
+    const struct dw_sizing *sizing = parts->sizing;
+    struct box_drawing box = {.drawing = {.width = width, .height = height, .arena = arena}};
+    if (case_index >= sizing->case_count || bank >= sizing->cases[case_index].bank_count || drawer >= sizing->cases[case_index].banks[bank].drawer_count ||
+        !dwi_box_facts_of(parts, case_index, bank, drawer, &box.facts))
+        return not_there(faults, "box");
+    if (!dw_arena_guard(arena, box_body, &box))
+        return no_memory(faults);
+    *scene = box.drawing.scene;
     return DW_DONE;
 }
 
@@ -116,6 +146,7 @@ static void packet_body(void *context)
     dwi_packet_sheets(&packet);
     dwi_packet_cases(&packet);
     dwi_packet_drawers(&packet);
+    dwi_packet_boxes(&packet);
     dwi_packet_parts(&packet);
     dwi_packet_shopping(&packet);
     dwi_packet_cautions(&packet);

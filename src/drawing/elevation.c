@@ -19,7 +19,7 @@ enum {
     TOP_ROOM = 3000,     /* overall width; the names of the strips */
     FIRST_CHAIN = 1700,  /* the level chain of fronts under the case, and the one of members under that */
     NEXT_CHAIN = 1300,
-    STRIP_AIR = 1500     /* before a strip's chain, between its figures and the slide heights, and behind them */
+    STRIP_AIR = 1000     /* before a strip's chain, between its figures and the slide heights, and behind them */
 };
 
 struct dwi_banks dwi_all_banks(const struct dw_sizing *sizing, size_t case_index)
@@ -206,7 +206,7 @@ static void draw_outline(struct dwi_pad *pad, const struct dwi_banks *banks, con
 
 static void draw_rail(struct dwi_pad *pad, const struct dw_sized_bank *bank, const struct dw_sized_rail *rail, const struct dwi_view *view)
 {
-    const struct dwi_box at = dwi_view_box(view, rail->at.x, rail->at.y, rail->at.width, rail->at.height);
+    const struct dwi_area at = dwi_view_area(view, rail->at.x, rail->at.y, rail->at.width, rail->at.height);
     if (rail->kind == DW_RAIL_DUMMY)
         dwi_dashed_rectangle(pad, at, DWI_FINE, DW_TONE_INK, bank->address);
     else
@@ -242,7 +242,7 @@ static const char *front_size(struct dw_arena *arena, const struct dwi_banks *ba
 }
 
 /* Name and size in the front, on one line or two; the name alone where only that fits. */
-static void label_front(struct dwi_pad *pad, const struct dwi_banks *banks, const struct dw_sized_drawer *drawer, struct dwi_box at, size_t within)
+static void label_front(struct dwi_pad *pad, const struct dwi_banks *banks, const struct dw_sized_drawer *drawer, struct dwi_area at, size_t within)
 {
     const char *size = front_size(pad->arena, banks, drawer);
     const char *word = fill_word(drawer->drawer->fill);
@@ -271,7 +271,7 @@ static void draw_behind(struct dwi_pad *pad, const struct dwi_banks *banks, cons
 {
     if (drawer->box_height.step_count == 0)
         return;
-    const struct dwi_box box = dwi_view_box(view, drawer->box.x, drawer->box.y, drawer->box.width, drawer->box.height);
+    const struct dwi_area box = dwi_view_area(view, drawer->box.x, drawer->box.y, drawer->box.width, drawer->box.height);
     dwi_dashed_rectangle(pad, box, DWI_HAIR, DW_TONE_GRAY, drawer->address);
     if (!has_center(banks, drawer))
         return;
@@ -283,7 +283,7 @@ static void draw_behind(struct dwi_pad *pad, const struct dwi_banks *banks, cons
 
 static void draw_drawer(struct dwi_pad *pad, const struct dwi_banks *banks, const struct dw_sized_drawer *drawer, const struct dwi_view *view)
 {
-    const struct dwi_box at = dwi_view_box(view, drawer->front.x, drawer->front.y, drawer->front.width, drawer->front.height);
+    const struct dwi_area at = dwi_view_area(view, drawer->front.x, drawer->front.y, drawer->front.width, drawer->front.height);
     size_t within = 0;
     if (drawer->drawer->fill == DW_FILL_OPEN)
         within = dwi_rectangle(pad, at, 0, DW_TONE_NONE, DW_TONE_NONE, drawer->address);
@@ -295,7 +295,7 @@ static void draw_drawer(struct dwi_pad *pad, const struct dwi_banks *banks, cons
 
 static void draw_bank(struct dwi_pad *pad, const struct dwi_banks *banks, const struct dw_sized_bank *bank, const struct dwi_view *view)
 {
-    const struct dwi_box opening = dwi_view_box(view, bank->opening.x, bank->opening.y, bank->opening.width, bank->opening.height);
+    const struct dwi_area opening = dwi_view_area(view, bank->opening.x, bank->opening.y, bank->opening.width, bank->opening.height);
     dwi_rectangle(pad, opening, DWI_FINE, DW_TONE_GRAY, DW_TONE_NONE, bank->address);
     for (size_t r = 0; r < bank->rail_count; r++)
         draw_rail(pad, bank, &bank->rails[r], view);
@@ -336,7 +336,7 @@ static void add_heights(struct dw_arena *arena, const struct dwi_banks *banks, c
         strip->width = strip->heights_at + 1000 + widest + STRIP_AIR;
 }
 
-static struct strip strip_of(struct dw_arena *arena, const struct dwi_banks *banks, size_t bank, const struct dwi_view *view, struct dwi_box room)
+static struct strip strip_of(struct dw_arena *arena, const struct dwi_banks *banks, size_t bank, const struct dwi_view *view, struct dwi_area room)
 {
     const struct dw_sized_bank *of = bank_at(banks, bank);
     struct strip strip = {.bank = bank, .chain = upright_chain(arena, banks, of, view)};
@@ -361,15 +361,15 @@ static const char *strip_title(struct dw_arena *arena, const struct dwi_banks *b
     return names.bytes;
 }
 
-static void draw_strip(struct dwi_pad *pad, const struct dwi_banks *banks, struct strip *strip, dw_dot x, struct dwi_box room)
+static void draw_strip(struct dwi_pad *pad, const struct dwi_banks *banks, struct strip *strip, dw_dot x, struct dwi_area room)
 {
     const char *address = bank_at(banks, strip->bank)->address;
     const char *title = strip_title(pad->arena, banks, strip->bank);
     strip->chain.at = x + strip->chain_at;
     strip->chain.object = strip->chain.at;
     dwi_chain_upright(pad, &strip->chain);
-    dwi_text(pad, x + STRIP_AIR / 2, room.y + 900,
-             (struct dwi_type){.size = DWI_NOTE, .bold = banks->of->bank_count > 1, .most = strip->heights_at - STRIP_AIR, .as_it_is = true}, address, title);
+    dwi_text(pad, x + STRIP_AIR, room.y + 900,
+             (struct dwi_type){.size = DWI_NOTE, .bold = banks->of->bank_count > 1, .most = strip->heights_at - 2 * STRIP_AIR, .as_it_is = true}, address, title);
     if (strip->height_count == 0)
         return;
     dwi_heights(pad, x + strip->heights_at, strip->floor, strip->heights, strip->height_count, room.y + TOP_ROOM, room.y2);
@@ -452,7 +452,7 @@ static struct level_chains level_chains_of(struct dw_arena *arena, const struct 
     return chains;
 }
 
-static void draw_overall(struct dwi_pad *pad, const struct dwi_banks *banks, const struct dwi_view *view, struct dwi_box room)
+static void draw_overall(struct dwi_pad *pad, const struct dwi_banks *banks, const struct dwi_view *view, struct dwi_area room)
 {
     struct level_spans whole = level_spans_of(pad->arena, banks, view, 0);
     span_to(&whole, banks->of->width, banks->of->address);
@@ -467,13 +467,13 @@ static void draw_overall(struct dwi_pad *pad, const struct dwi_banks *banks, con
     dwi_chain_upright(pad, &height);
 }
 
-static struct dwi_view view_in(const struct dwi_banks *banks, struct dwi_box room, int64_t scale)
+static struct dwi_view view_in(const struct dwi_banks *banks, struct dwi_area room, int64_t scale)
 {
     return (struct dwi_view){.x = room.x + LEFT_ROOM - dwi_dots(dwi_banks_left(banks), scale),
                              .y = room.y + TOP_ROOM + dwi_dots(banks->of->height, scale), .scale = scale, .y_up = true};
 }
 
-struct dwi_extent dwi_elevation_extent(struct dw_arena *arena, const struct dwi_banks *banks, struct dwi_box room, int64_t scale)
+struct dwi_extent dwi_elevation_extent(struct dw_arena *arena, const struct dwi_banks *banks, struct dwi_area room, int64_t scale)
 {
     const struct dwi_view view = view_in(banks, room, scale);
     struct dwi_extent extent = {.width = dwi_x(&view, dwi_banks_right(banks)) + STRIP_AIR - room.x,
@@ -484,7 +484,7 @@ struct dwi_extent dwi_elevation_extent(struct dw_arena *arena, const struct dwi_
     return extent;
 }
 
-dw_dot dwi_draw_elevation(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_box room, int64_t scale)
+dw_dot dwi_draw_elevation(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_area room, int64_t scale)
 {
     const struct dwi_view view = view_in(banks, room, scale);
     draw_outline(pad, banks, &view);
@@ -507,7 +507,7 @@ dw_dot dwi_draw_elevation(struct dwi_pad *pad, const struct dwi_banks *banks, st
     return chains.low;
 }
 
-int64_t dwi_elevation_scale(struct dw_arena *arena, const struct dwi_banks *banks, struct dwi_box room)
+int64_t dwi_elevation_scale(struct dw_arena *arena, const struct dwi_banks *banks, struct dwi_area room)
 {
     int64_t scale = dwi_scale_for(dwi_banks_right(banks) - dwi_banks_left(banks), banks->of->height, dwi_wide(room), dwi_high(room));
     for (; scale <= DWI_SCALE_MOST; scale++) {
@@ -518,20 +518,20 @@ int64_t dwi_elevation_scale(struct dw_arena *arena, const struct dwi_banks *bank
     return scale;
 }
 
-void dwi_draw_thumbnail(struct dwi_pad *pad, const struct dw_sizing *sizing, size_t case_index, struct dwi_box room)
+void dwi_draw_thumbnail(struct dwi_pad *pad, const struct dw_sizing *sizing, size_t case_index, struct dwi_area room)
 {
     const struct dwi_banks banks = dwi_all_banks(sizing, case_index);
     struct dwi_view view = {.scale = dwi_scale_for(banks.of->width, banks.of->height, dwi_wide(room), dwi_high(room)), .y_up = true};
     view.x = room.x + (dwi_wide(room) - dwi_dots(banks.of->width, view.scale)) / 2;
     view.y = room.y2;
-    dwi_rectangle(pad, dwi_view_box(&view, 0, 0, banks.of->width, banks.of->height), DWI_BOLD, DW_TONE_INK, DW_TONE_PAPER, banks.of->address);
+    dwi_rectangle(pad, dwi_view_area(&view, 0, 0, banks.of->width, banks.of->height), DWI_BOLD, DW_TONE_INK, DW_TONE_PAPER, banks.of->address);
     for (size_t b = 0; b < banks.count; b++) {
         const struct dw_sized_bank *bank = bank_at(&banks, b);
-        dwi_rectangle(pad, dwi_view_box(&view, bank->opening.x, bank->opening.y, bank->opening.width, bank->opening.height), DWI_HAIR, DW_TONE_GRAY,
+        dwi_rectangle(pad, dwi_view_area(&view, bank->opening.x, bank->opening.y, bank->opening.width, bank->opening.height), DWI_HAIR, DW_TONE_GRAY,
                       DW_TONE_NONE, bank->address);
         for (size_t d = 0; d < bank->drawer_count; d++) {
             const struct dw_sized_drawer *drawer = &bank->drawers[d];
-            const struct dwi_box at = dwi_view_box(&view, drawer->front.x, drawer->front.y, drawer->front.width, drawer->front.height);
+            const struct dwi_area at = dwi_view_area(&view, drawer->front.x, drawer->front.y, drawer->front.width, drawer->front.height);
             if (drawer->drawer->fill == DW_FILL_OPEN)
                 continue;
             const size_t within = dwi_rectangle(pad, at, DWI_FINE, DW_TONE_INK, DW_TONE_PAPER, drawer->address);

@@ -17,33 +17,33 @@ dw_length dwi_banks_left(const struct dwi_banks *banks);
 dw_length dwi_banks_right(const struct dwi_banks *banks);
 
 /* The front elevation, dimensioned, in the upper left of `room` at 1 : scale. Returns the y under the last dimension. */
-dw_dot dwi_draw_elevation(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_box room, int64_t scale);
+dw_dot dwi_draw_elevation(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_area room, int64_t scale);
 
 /* Breadth and height that it takes at that scale, dimensions and all. */
 struct dwi_extent {
     dw_dot width, height;
 };
-struct dwi_extent dwi_elevation_extent(struct dw_arena *arena, const struct dwi_banks *banks, struct dwi_box room, int64_t scale);
+struct dwi_extent dwi_elevation_extent(struct dw_arena *arena, const struct dwi_banks *banks, struct dwi_area room, int64_t scale);
 
 /* Fronts alone, small, with their names where they fit. */
-void dwi_draw_thumbnail(struct dwi_pad *pad, const struct dw_sizing *sizing, size_t case_index, struct dwi_box room);
+void dwi_draw_thumbnail(struct dwi_pad *pad, const struct dw_sizing *sizing, size_t case_index, struct dwi_area room);
 
 /* The plan section, dimensioned, front toward the reader; likewise. */
-dw_dot dwi_draw_section(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_box room, int64_t scale);
+dw_dot dwi_draw_section(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_area room, int64_t scale);
 struct dwi_extent dwi_section_extent(const struct dwi_banks *banks, int64_t scale);
 
 /* The least scale (the largest drawing) at which each, or the one over the other, fits the room; a scale past DWI_SCALE_MOST means that it
  * does not. */
 enum { DWI_SCALE_MOST = 200 };
-int64_t dwi_elevation_scale(struct dw_arena *arena, const struct dwi_banks *banks, struct dwi_box room);
-int64_t dwi_section_scale(const struct dwi_banks *banks, struct dwi_box room);
-int64_t dwi_case_scale(struct dw_arena *arena, const struct dwi_banks *banks, struct dwi_box room);
+int64_t dwi_elevation_scale(struct dw_arena *arena, const struct dwi_banks *banks, struct dwi_area room);
+int64_t dwi_section_scale(const struct dwi_banks *banks, struct dwi_area room);
+int64_t dwi_case_scale(struct dw_arena *arena, const struct dwi_banks *banks, struct dwi_area room);
 
 /* Elevation over section at one scale; says the scale beneath. */
-void dwi_draw_case_views(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_box room, int64_t scale);
+void dwi_draw_case_views(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_area room, int64_t scale);
 
 /* "1 : 10. Lengths in inches. ..." in the lower left of a room, and the height it takes. */
-void dwi_draw_caption(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_box room, int64_t scale, const char *what);
+void dwi_draw_caption(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_area room, int64_t scale, const char *what);
 enum { DWI_CAPTION_HIGH = 1500 };
 
 #endif

@@ -16,14 +16,14 @@ static void draw_slashed_line(struct dwi_pad *pad, dw_dot x, dw_dot x2, dw_dot y
     dwi_line(pad, x2 - 300, y + 300, x2 + 300, y - 300, DWI_LINE, DW_TONE_INK);
 }
 
-struct dwi_box dwi_frame(struct dwi_pad *pad, const char *topic, const char *job)
+struct dwi_area dwi_frame(struct dwi_pad *pad, const char *topic, const char *job)
 {
     const dw_dot wide = pad->width - 2 * DWI_MARGIN;
     const dw_dot y = DWI_MARGIN + DWI_TITLE * DWI_CAP / 100;
     const dw_dot taken = dwi_text(pad, DWI_MARGIN, y, (struct dwi_type){.size = DWI_TITLE, .bold = true, .most = wide * 2 / 3}, "", topic);
     dwi_text(pad, pad->width - DWI_MARGIN, y, (struct dwi_type){.anchor = DW_ANCHOR_END, .ink = DW_TONE_GRAY, .most = wide - taken - 1500}, "", job);
     draw_slashed_line(pad, DWI_MARGIN, pad->width - DWI_MARGIN, y + 900);
-    return (struct dwi_box){DWI_MARGIN, DWI_MARGIN + DWI_HEAD, pad->width - DWI_MARGIN, pad->height - DWI_MARGIN};
+    return (struct dwi_area){DWI_MARGIN, DWI_MARGIN + DWI_HEAD, pad->width - DWI_MARGIN, pad->height - DWI_MARGIN};
 }
 
 struct dwi_pad *dwi_page(struct dwi_packet *packet, const char *topic)
@@ -180,7 +180,7 @@ static void draw_cell(struct dwi_pad *pad, const struct dwi_column *column, dw_d
     const struct dwi_type type = cell_type(column);
     const dw_dot at = column->align == DWI_RIGHT ? x + column->width - RIGHT_AIR : column->align == DWI_MIDDLE ? x + column->width / 2 : x;
     if (column->tick)
-        dwi_rectangle(pad, (struct dwi_box){x + 100, y - TICK_SIZE + 100, x + 100 + TICK_SIZE, y + 100}, DWI_FINE, DW_TONE_INK, DW_TONE_PAPER, "");
+        dwi_rectangle(pad, (struct dwi_area){x + 100, y - TICK_SIZE + 100, x + 100 + TICK_SIZE, y + 100}, DWI_FINE, DW_TONE_INK, DW_TONE_PAPER, "");
     else if (column->wrap)
         dwi_paragraph(pad, at, y, type, address, text);
     else

@@ -14,7 +14,7 @@ struct dwi_packet {
     dw_dot page_width, page_height;  /* lying */
     struct dwi_pad *pages;
     size_t count, capacity;
-    struct dwi_box room;             /* of the page begun last: what its frame leaves */
+    struct dwi_area room;             /* of the page begun last: what its frame leaves */
     const char *part;                /* of the packet being made: what its pages are listed under */
 };
 
@@ -25,7 +25,7 @@ struct dwi_pad *dwi_page(struct dwi_packet *packet, const char *topic);
 struct dwi_pad *dwi_page_now(struct dwi_packet *packet);
 
 /* The frame of a single drawing that is no page of a packet: title and lower line. Returns the room it leaves. */
-struct dwi_box dwi_frame(struct dwi_pad *pad, const char *topic, const char *job);
+struct dwi_area dwi_frame(struct dwi_pad *pad, const char *topic, const char *job);
 
 /* Page numbers, job and plan mark on every page; then the scenes. */
 struct dw_scenes dwi_packet_close(struct dwi_packet *packet);

@@ -8,7 +8,7 @@
 #include "packet.h"
 #include "sheetdraw.h"
 
-enum { SMALLEST_SCALE = 20 }; /* 1 : 20 shows a gap of 1/8 in as a line */
+enum { SMALLEST_SCALE = 16 }; /* at 1 : 16 a gap of 1/8 in is still seen as a gap */
 
 /* Sheets that are cut alike are drawn once; the drawing names the others. */
 void dwi_packet_sheets(struct dwi_packet *packet)
@@ -29,7 +29,7 @@ void dwi_packet_sheets(struct dwi_packet *packet)
 static void draw_pages(struct dwi_packet *packet, const struct dwi_banks *banks, const char *name)
 {
     struct dwi_pad *pad = dwi_page(packet, dw_arena_format(packet->arena, "%s: elevation", name));
-    struct dwi_box room = packet->room;
+    struct dwi_area room = packet->room;
     room.y2 -= DWI_CAPTION_HIGH;
     int64_t scale = dwi_elevation_scale(packet->arena, banks, room);
     dwi_draw_elevation(pad, banks, room, scale);
@@ -50,7 +50,7 @@ static struct dwi_banks group_of(const struct dwi_banks *all, size_t pages, size
 }
 
 /* On how many pages a case's banks are drawn: so many that each group stands at least at SMALLEST_SCALE, if that can be had. */
-static size_t pages_for(struct dwi_packet *packet, const struct dwi_banks *all, struct dwi_box room)
+static size_t pages_for(struct dwi_packet *packet, const struct dwi_banks *all, struct dwi_area room)
 {
     size_t pages = 1;
     for (; pages < all->count; pages++) {
@@ -81,7 +81,7 @@ static const char *names_of(struct dw_arena *arena, const struct dwi_banks *grou
 static void draw_case(struct dwi_packet *packet, const struct dw_sizing *sizing, size_t case_index)
 {
     const struct dwi_banks all = dwi_all_banks(sizing, case_index);
-    struct dwi_box room = packet->room;
+    struct dwi_area room = packet->room;
     room.y2 -= DWI_CAPTION_HIGH;
     const size_t pages = pages_for(packet, &all, room);
     for (size_t i = 0; i < pages && all.count > 0; i++) {

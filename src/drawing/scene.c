@@ -35,13 +35,13 @@ void dwi_dashed(struct dwi_pad *pad, dw_dot x, dw_dot y, dw_dot x2, dw_dot y2, d
     add(pad, (struct dw_shape){.kind = DW_SHAPE_LINE, .x = x, .y = y, .x2 = x2, .y2 = y2, .stroke = stroke, .ink = ink, .dashed = true});
 }
 
-size_t dwi_rectangle(struct dwi_pad *pad, struct dwi_box at, dw_dot stroke, enum dw_tone ink, enum dw_tone fill, const char *address)
+size_t dwi_rectangle(struct dwi_pad *pad, struct dwi_area at, dw_dot stroke, enum dw_tone ink, enum dw_tone fill, const char *address)
 {
     return add(pad, (struct dw_shape){.kind = DW_SHAPE_RECTANGLE, .x = at.x, .y = at.y, .x2 = at.x2, .y2 = at.y2,
                                       .stroke = stroke, .ink = ink, .fill = fill, .address = address});
 }
 
-void dwi_dashed_rectangle(struct dwi_pad *pad, struct dwi_box at, dw_dot stroke, enum dw_tone ink, const char *address)
+void dwi_dashed_rectangle(struct dwi_pad *pad, struct dwi_area at, dw_dot stroke, enum dw_tone ink, const char *address)
 {
     add(pad, (struct dw_shape){.kind = DW_SHAPE_RECTANGLE, .x = at.x, .y = at.y, .x2 = at.x2, .y2 = at.y2,
                                .stroke = stroke, .ink = ink, .dashed = true, .address = address});
@@ -126,7 +126,7 @@ size_t dwi_paragraph_lines(struct dw_arena *arena, struct dwi_type type, const c
 }
 
 /* The part of the slant x + y = sum that lies in the box. */
-static void slanted_line(struct dwi_pad *pad, struct dwi_box at, dw_dot sum, dw_dot stroke, enum dw_tone ink)
+static void slanted_line(struct dwi_pad *pad, struct dwi_area at, dw_dot sum, dw_dot stroke, enum dw_tone ink)
 {
     const dw_dot x = sum - at.y2 > at.x ? sum - at.y2 : at.x;
     const dw_dot x2 = sum - at.y < at.x2 ? sum - at.y : at.x2;
@@ -134,7 +134,7 @@ static void slanted_line(struct dwi_pad *pad, struct dwi_box at, dw_dot sum, dw_
         dwi_line(pad, x, sum - x, x2, sum - x2, stroke, ink);
 }
 
-void dwi_hatch(struct dwi_pad *pad, struct dwi_box at, enum dwi_direction direction, dw_dot step, dw_dot stroke, enum dw_tone ink)
+void dwi_hatch(struct dwi_pad *pad, struct dwi_area at, enum dwi_direction direction, dw_dot step, dw_dot stroke, enum dw_tone ink)
 {
     switch (direction) {
     case DWI_ALONG_X:
@@ -170,11 +170,11 @@ dw_dot dwi_y(const struct dwi_view *view, dw_length y)
     return view->y_up ? view->y - dots : view->y + dots;
 }
 
-struct dwi_box dwi_view_box(const struct dwi_view *view, dw_length x, dw_length y, dw_length width, dw_length height)
+struct dwi_area dwi_view_area(const struct dwi_view *view, dw_length x, dw_length y, dw_length width, dw_length height)
 {
     const dw_dot low = dwi_y(view, y);
     const dw_dot high = dwi_y(view, y + height);
-    return (struct dwi_box){dwi_x(view, x), low < high ? low : high, dwi_x(view, x + width), low < high ? high : low};
+    return (struct dwi_area){dwi_x(view, x), low < high ? low : high, dwi_x(view, x + width), low < high ? high : low};
 }
 
 int64_t dwi_scale_for(dw_length width, dw_length height, dw_dot room_width, dw_dot room_height)

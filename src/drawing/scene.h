@@ -42,8 +42,8 @@ void dwi_line(struct dwi_pad *pad, dw_dot x, dw_dot y, dw_dot x2, dw_dot y2, dw_
 void dwi_dashed(struct dwi_pad *pad, dw_dot x, dw_dot y, dw_dot x2, dw_dot y2, dw_dot stroke, enum dw_tone ink);
 
 /* Returns what a text's `within` wants: one more than its index. */
-size_t dwi_rectangle(struct dwi_pad *pad, struct dwi_box at, dw_dot stroke, enum dw_tone ink, enum dw_tone fill, const char *address);
-void dwi_dashed_rectangle(struct dwi_pad *pad, struct dwi_box at, dw_dot stroke, enum dw_tone ink, const char *address);
+size_t dwi_rectangle(struct dwi_pad *pad, struct dwi_area at, dw_dot stroke, enum dw_tone ink, enum dw_tone fill, const char *address);
+void dwi_dashed_rectangle(struct dwi_pad *pad, struct dwi_area at, dw_dot stroke, enum dw_tone ink, const char *address);
 void dwi_circle(struct dwi_pad *pad, dw_dot x, dw_dot y, dw_dot radius, dw_dot stroke, enum dw_tone ink, enum dw_tone fill);
 
 /* `points` pairs, copied. */
@@ -61,7 +61,7 @@ dw_dot dwi_leading(dw_dot size);
 
 /* Fine lines inside a rectangle: along x or y, or slanted (a hatch), `step` apart. */
 enum dwi_direction { DWI_ALONG_X, DWI_ALONG_Y, DWI_SLANTED };
-void dwi_hatch(struct dwi_pad *pad, struct dwi_box at, enum dwi_direction direction, dw_dot step, dw_dot stroke, enum dw_tone ink);
+void dwi_hatch(struct dwi_pad *pad, struct dwi_area at, enum dwi_direction direction, dw_dot step, dw_dot stroke, enum dw_tone ink);
 
 /* A view of things to scale: full lengths over `scale`, from a place on the page. y_up: lengths are measured upward. */
 struct dwi_view {
@@ -72,7 +72,7 @@ struct dwi_view {
 dw_dot dwi_dots(dw_length length, int64_t scale);
 dw_dot dwi_x(const struct dwi_view *view, dw_length x);
 dw_dot dwi_y(const struct dwi_view *view, dw_length y);
-struct dwi_box dwi_view_box(const struct dwi_view *view, dw_length x, dw_length y, dw_length width, dw_length height);
+struct dwi_area dwi_view_area(const struct dwi_view *view, dw_length x, dw_length y, dw_length width, dw_length height);
 
 /* The least whole n such that width x height at 1 : n fits the room. */
 int64_t dwi_scale_for(dw_length width, dw_length height, dw_dot room_width, dw_dot room_height);
@@ -81,7 +81,7 @@ int64_t dwi_scale_for(dw_length width, dw_length height, dw_dot room_width, dw_d
 const char *dwi_length(struct dw_arena *arena, const struct dw_job *job, dw_length length);
 const char *dwi_length_unit(struct dw_arena *arena, const struct dw_job *job, dw_length length);
 
-static inline dw_dot dwi_wide(struct dwi_box box) { return box.x2 - box.x; }
-static inline dw_dot dwi_high(struct dwi_box box) { return box.y2 - box.y; }
+static inline dw_dot dwi_wide(struct dwi_area box) { return box.x2 - box.x; }
+static inline dw_dot dwi_high(struct dwi_area box) { return box.y2 - box.y; }
 
 #endif

@@ -96,12 +96,12 @@ static dw_length section_depth(const struct dwi_banks *banks)
 }
 
 /* A rectangle given by its reach across the case and its depths. */
-static struct dwi_box box_at(const struct dwi_view *view, dw_length left, dw_length right, dw_length from, dw_length to)
+static struct dwi_area box_at(const struct dwi_view *view, dw_length left, dw_length right, dw_length from, dw_length to)
 {
-    return dwi_view_box(view, left, from, right - left, to - from);
+    return dwi_view_area(view, left, from, right - left, to - from);
 }
 
-static void draw_member(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_box at)
+static void draw_member(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_area at)
 {
     dwi_rectangle(pad, at, DWI_LINE, DW_TONE_INK, DW_TONE_PALE, banks->of->address);
 }
@@ -179,26 +179,24 @@ static void draw_slides(struct dwi_pad *pad, const struct cut_drawer *cut, const
     }
 }
 
+/* Name, size and slide in the box, as far as they fit. */
 static void label_box(struct dwi_pad *pad, const struct dwi_banks *banks, const struct cut_drawer *cut, const struct dwi_view *view)
 {
     const struct dw_job *job = banks->sizing->job;
-    const struct dwi_box at = box_at(view, cut->drawer->box.x, cut->drawer->box.x + cut->drawer->box.width, cut->box_from, cut->box_to);
-    const struct dwi_type type = {.anchor = DW_ANCHOR_MIDDLE, .most = dwi_wide(at) - 2400};
-    struct dwi_type bold = type;
-    bold.bold = true;
-    bold.as_it_is = true;
-    const dw_dot x = (at.x + at.x2) / 2;
-    dw_dot y = (at.y + at.y2) / 2 - dwi_leading(DWI_BODY) / 2;
+    struct dw_arena *arena = pad->arena;
+    const struct dwi_area at = box_at(view, cut->drawer->box.x, cut->drawer->box.x + cut->drawer->box.width, cut->box_from, cut->box_to);
+    const dw_dot room = dwi_wide(at) - 1200;
+    const char *width = dwi_length(arena, job, cut->drawer->box_width.value);
+    const char *depth = dwi_length(arena, job, cut->drawer->box_depth.value);
     const char *slash = strrchr(cut->drawer->path, '/');
-    const char *lines[] = {dw_arena_format(pad->arena, "box %s \xC3\x97 %s", dwi_length(pad->arena, job, cut->drawer->box_width.value),
-                                           dwi_length(pad->arena, job, cut->drawer->box_depth.value)),
-                           dw_arena_format(pad->arena, "slide %s", dwi_length(pad->arena, job, cut->drawer->slide_length.value))};
-    const size_t count = cut->slide_from == cut->slide_to ? 1 : 2;
-    if (dwi_high(at) < 5000 || type.most < 2000)
-        return;
-    dwi_text(pad, x, y, bold, cut->drawer->address, slash == NULL ? cut->drawer->path : slash + 1);
-    for (size_t i = 0; i < count; i++)
-        dwi_text(pad, x, y += dwi_leading(DWI_BODY), type, cut->drawer->address, lines[i]);
+    const char *lines[] = {slash == NULL ? cut->drawer->path : slash + 1, dw_arena_format(arena, "box %s \xC3\x97 %s", width, depth),
+                           cut->slide_from == cut->slide_to ? "" : dw_arena_format(arena, "slide %s", dwi_length(arena, job, cut->drawer->slide_length.value))};
+    if (dwi_text_width(dwi_typeset(arena, lines[1]), DWI_BODY, false) > room)
+        lines[1] = dw_arena_format(arena, "%s \xC3\x97 %s", width, depth);
+    dw_dot y = (at.y + at.y2) / 2 - dwi_leading(DWI_BODY) / 2;
+    for (size_t i = 0; i < sizeof lines / sizeof *lines && dwi_high(at) >= 5000; i++, y += dwi_leading(DWI_BODY))
+        if (dwi_text_width(dwi_typeset(arena, lines[i]), DWI_BODY, i == 0) <= room)
+            dwi_text(pad, (at.x + at.x2) / 2, y, (struct dwi_type){.anchor = DW_ANCHOR_MIDDLE, .bold = i == 0}, cut->drawer->address, lines[i]);
 }
 
 /* ---- dimensions ------------------------------------------------------------------------------------------- */
@@ -247,7 +245,7 @@ static void dimension_width(struct dwi_pad *pad, const struct dwi_banks *banks, 
 
 /* An upright chain over the given depths, the greatest first (the back lies at the top). */
 static struct dwi_chain depth_chain(struct dw_arena *arena, const struct dwi_banks *banks, const struct dwi_view *view, const dw_length *depths,
-                                    size_t count, struct dwi_box room)
+                                    size_t count, struct dwi_area room)
 {
     struct spans spans = {.at = dw_arena_alloc(arena, count, sizeof *spans.at)};
     for (size_t i = 0; i + 1 < count; i++)
@@ -265,7 +263,7 @@ static void draw_depth_chain(struct dwi_pad *pad, const struct dwi_chain *chain,
 }
 
 /* Beside the section, after the first bank that has a box: front and box on the inner chain, the slide on the outer one. */
-static void dimension_depth(struct dwi_pad *pad, const struct dwi_banks *banks, const struct dwi_view *view, struct dwi_box room)
+static void dimension_depth(struct dwi_pad *pad, const struct dwi_banks *banks, const struct dwi_view *view, struct dwi_area room)
 {
     const dw_length depth = section_depth(banks);
     for (size_t b = 0; b < banks->count; b++) {
@@ -285,7 +283,7 @@ static void dimension_depth(struct dwi_pad *pad, const struct dwi_banks *banks, 
     }
 }
 
-dw_dot dwi_draw_section(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_box room, int64_t scale)
+dw_dot dwi_draw_section(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_area room, int64_t scale)
 {
     struct dwi_view view = {.scale = scale, .y_up = true};
     view.x = room.x + LEFT_ROOM - dwi_dots(dwi_banks_left(banks), scale);
@@ -301,7 +299,7 @@ dw_dot dwi_draw_section(struct dwi_pad *pad, const struct dwi_banks *banks, stru
     }
     const dw_dot low = dwi_y(&view, -proud_of(banks));
     dimension_width(pad, banks, &view, low);
-    dimension_depth(pad, banks, &view, (struct dwi_box){room.x, room.y, room.x2, low + 2400});
+    dimension_depth(pad, banks, &view, (struct dwi_area){room.x, room.y, room.x2, low + 2400});
     return low + BOTTOM_ROOM;
 }
 
@@ -311,7 +309,7 @@ struct dwi_extent dwi_section_extent(const struct dwi_banks *banks, int64_t scal
                                TOP_ROOM + dwi_dots(section_depth(banks) + proud_of(banks), scale) + BOTTOM_ROOM};
 }
 
-int64_t dwi_section_scale(const struct dwi_banks *banks, struct dwi_box room)
+int64_t dwi_section_scale(const struct dwi_banks *banks, struct dwi_area room)
 {
     int64_t scale = 1;
     for (; scale <= DWI_SCALE_MOST; scale++) {
@@ -322,14 +320,14 @@ int64_t dwi_section_scale(const struct dwi_banks *banks, struct dwi_box room)
     return scale;
 }
 
-int64_t dwi_case_scale(struct dw_arena *arena, const struct dwi_banks *banks, struct dwi_box room)
+int64_t dwi_case_scale(struct dw_arena *arena, const struct dwi_banks *banks, struct dwi_area room)
 {
     room.y2 -= DWI_CAPTION_HIGH;
     int64_t scale = dwi_section_scale(banks, room);
     const int64_t other = dwi_elevation_scale(arena, banks, room);
     for (scale = scale > other ? scale : other; scale <= DWI_SCALE_MOST; scale++) {
         const dw_dot section = dwi_section_extent(banks, scale).height;
-        const struct dwi_box above = {room.x, room.y, room.x2, room.y2 - section};
+        const struct dwi_area above = {room.x, room.y, room.x2, room.y2 - section};
         const struct dwi_extent elevation = dwi_elevation_extent(arena, banks, above, scale);
         if (elevation.height <= dwi_high(above) && elevation.width <= dwi_wide(above))
             break;
@@ -337,18 +335,18 @@ int64_t dwi_case_scale(struct dw_arena *arena, const struct dwi_banks *banks, st
     return scale;
 }
 
-void dwi_draw_caption(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_box room, int64_t scale, const char *what)
+void dwi_draw_caption(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_area room, int64_t scale, const char *what)
 {
     dwi_text(pad, room.x, room.y2 - 300, (struct dwi_type){.size = DWI_NOTE, .ink = DW_TONE_GRAY, .most = dwi_wide(room)}, banks->of->address,
              dw_arena_format(pad->arena, "%s 1 : %lld, lengths in %s.", what, (long long)scale,
                              banks->sizing->job->unit == DW_IN ? "inches" : "millimeters"));
 }
 
-void dwi_draw_case_views(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_box room, int64_t scale)
+void dwi_draw_case_views(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_area room, int64_t scale)
 {
     const struct dwi_extent section = dwi_section_extent(banks, scale);
-    struct dwi_box above = {room.x, room.y, room.x2, room.y2 - DWI_CAPTION_HIGH - section.height};
+    struct dwi_area above = {room.x, room.y, room.x2, room.y2 - DWI_CAPTION_HIGH - section.height};
     const dw_dot low = dwi_draw_elevation(pad, banks, above, scale);
-    dwi_draw_section(pad, banks, (struct dwi_box){room.x, low, room.x2, room.y2 - DWI_CAPTION_HIGH}, scale);
+    dwi_draw_section(pad, banks, (struct dwi_area){room.x, low, room.x2, room.y2 - DWI_CAPTION_HIGH}, scale);
     dwi_draw_caption(pad, banks, room, scale, "Slide heights are from the case floor. Elevation above, plan section below,");
 }

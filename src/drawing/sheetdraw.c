@@ -27,7 +27,7 @@ enum {
 
 /* A piece of the sheet and what is to be written on it. */
 struct label {
-    struct dwi_box at;
+    struct dwi_area at;
     size_t within;
     const char *mark, *size;
     const char *address;
@@ -100,7 +100,7 @@ static const char *size_words(const struct sheet_drawing *drawing, dw_length len
 /* What is written on a part or an offcut to keep. */
 static struct label label_of(const struct sheet_drawing *drawing, const struct dw_layout_node *node)
 {
-    struct label label = {.at = dwi_view_box(&drawing->view, node->x, node->y, node->length, node->width), .mark = node->mark, .address = ""};
+    struct label label = {.at = dwi_view_area(&drawing->view, node->x, node->y, node->length, node->width), .mark = node->mark, .address = ""};
     if (node->use == DW_NODE_KEEP) {
         label.mark = dw_arena_format(drawing->pad->arena, "keep %s", node->mark);
         label.size = size_words(drawing, node->length, node->width);
@@ -117,7 +117,7 @@ static void draw_labeled(struct sheet_drawing *drawing, const struct dw_layout_n
     struct dwi_pad *pad = drawing->pad;
     struct label label = label_of(drawing, node);
     label.within = dwi_rectangle(pad, label.at, 0, DW_TONE_NONE, DW_TONE_PAPER, label.address);
-    const struct dwi_box inner = {label.at.x + 100, label.at.y + 100, label.at.x2 - 100, label.at.y2 - 100};
+    const struct dwi_area inner = {label.at.x + 100, label.at.y + 100, label.at.x2 - 100, label.at.y2 - 100};
     if (node->use == DW_NODE_KEEP)
         dwi_hatch(pad, inner, DWI_SLANTED, HATCH_STEP, DWI_HAIR, DW_TONE_GRAY);
     else if (drawing->material->grained)
@@ -127,7 +127,7 @@ static void draw_labeled(struct sheet_drawing *drawing, const struct dw_layout_n
 
 static void draw_node(struct sheet_drawing *drawing, const struct dw_layout_node *node)
 {
-    const struct dwi_box at = dwi_view_box(&drawing->view, node->x, node->y, node->length, node->width);
+    const struct dwi_area at = dwi_view_area(&drawing->view, node->x, node->y, node->length, node->width);
     switch (node->use) {
     case DW_NODE_CUT:
         for (size_t i = 0; i < node->piece_count; i++)
@@ -263,7 +263,7 @@ static void write_led(struct dwi_pad *pad, const struct led_label *led, dw_dot x
         dwi_text(pad, x + taken + 350, y, (struct dwi_type){.size = DWI_NOTE, .most = most - taken - 350}, led->first->address, size);
 }
 
-static void draw_leaders(struct sheet_drawing *drawing, const struct label *const *small, size_t count, struct dwi_box sheet, struct dwi_box room)
+static void draw_leaders(struct sheet_drawing *drawing, const struct label *const *small, size_t count, struct dwi_area sheet, struct dwi_area room)
 {
     struct dwi_pad *pad = drawing->pad;
     const size_t most = (size_t)(dwi_high(room) / LABEL_ROW);
@@ -284,7 +284,7 @@ static void draw_leaders(struct sheet_drawing *drawing, const struct label *cons
         write_led(pad, &led[i], sheet.x2 + 1500, centers[i] + DWI_NOTE * DWI_CAP / 200, room.x2 - sheet.x2 - 1500);
 }
 
-static void draw_labels(struct sheet_drawing *drawing, struct dwi_box sheet, struct dwi_box room)
+static void draw_labels(struct sheet_drawing *drawing, struct dwi_area sheet, struct dwi_area room)
 {
     for (size_t i = 0; i < drawing->label_count; i++)
         drawing->labels[i].size = dwi_typeset(drawing->pad->arena, drawing->labels[i].size);
@@ -301,7 +301,7 @@ static void draw_labels(struct sheet_drawing *drawing, struct dwi_box sheet, str
 /* ---- along the edges -------------------------------------------------------------------------------------- */
 
 /* The settings of the first cuts: the sizes of the pieces that come off the sheet, along the edge they are measured on. */
-static void draw_settings(struct sheet_drawing *drawing, struct dwi_box sheet)
+static void draw_settings(struct sheet_drawing *drawing, struct dwi_area sheet)
 {
     const struct dw_layout_node *root = &drawing->sheet->root;
     struct dwi_pad *pad = drawing->pad;
@@ -314,7 +314,7 @@ static void draw_settings(struct sheet_drawing *drawing, struct dwi_box sheet)
         const struct dw_layout_node *piece = &root->pieces[i];
         if (piece->use == DW_NODE_WASTE)
             continue;
-        const struct dwi_box at = dwi_view_box(&drawing->view, piece->x, piece->y, piece->length, piece->width);
+        const struct dwi_area at = dwi_view_area(&drawing->view, piece->x, piece->y, piece->length, piece->width);
         const struct dwi_span span = {.from = level ? at.x : at.y, .to = level ? at.x2 : at.y2, .address = "",
                                       .text = dwi_length(pad->arena, drawing->job, level ? piece->length : piece->width)};
         size_t place = count++;
@@ -339,7 +339,7 @@ static void draw_settings(struct sheet_drawing *drawing, struct dwi_box sheet)
 }
 
 /* The first cuts, each with its rung on the ladder in a circle at the edge it starts from. */
-static void draw_numbers(struct sheet_drawing *drawing, struct dwi_box sheet)
+static void draw_numbers(struct sheet_drawing *drawing, struct dwi_area sheet)
 {
     struct dwi_pad *pad = drawing->pad;
     const struct dwi_first_cuts cuts = dwi_first_cuts_of(pad->arena, drawing->layout, (size_t)(drawing->sheet - drawing->layout->sheets));
@@ -372,7 +372,7 @@ static void draw_numbers(struct sheet_drawing *drawing, struct dwi_box sheet)
 }
 
 /* "grain along 96" on a line with heads, under the sheet or beside it. */
-static void draw_grain(struct sheet_drawing *drawing, struct dwi_box sheet)
+static void draw_grain(struct sheet_drawing *drawing, struct dwi_area sheet)
 {
     struct dwi_pad *pad = drawing->pad;
     const dw_dot y = sheet.y2 + 1500;
@@ -394,7 +394,7 @@ static void draw_grain(struct sheet_drawing *drawing, struct dwi_box sheet)
 }
 
 /* What is to know of the sheet, in one or two lines. */
-static void draw_notes(struct sheet_drawing *drawing, struct dwi_box room, dw_dot y)
+static void draw_notes(struct sheet_drawing *drawing, struct dwi_area room, dw_dot y)
 {
     struct dw_arena *arena = drawing->pad->arena;
     const struct dw_sheet_source *source = drawing->source;
@@ -415,7 +415,7 @@ static void draw_notes(struct sheet_drawing *drawing, struct dwi_box room, dw_do
 }
 
 /* The largest view of the sheet that leaves so much room at its right. */
-static struct dwi_view view_with(const struct dw_sheet_source *source, struct dwi_box room, dw_dot right)
+static struct dwi_view view_with(const struct dw_sheet_source *source, struct dwi_area room, dw_dot right)
 {
     const dw_dot wide = dwi_wide(room) - LEFT_ROOM - right;
     const dw_dot high = dwi_high(room) - TOP_ROOM - BOTTOM_ROOM;
@@ -436,7 +436,7 @@ static bool any_small(struct sheet_drawing *drawing, const struct dw_layout_node
     return manner_for(&label) == NULL;
 }
 
-void dwi_draw_sheet(struct dwi_pad *pad, const struct dwi_sheet *of, struct dwi_box room)
+void dwi_draw_sheet(struct dwi_pad *pad, const struct dwi_sheet *of, struct dwi_area room)
 {
     struct sheet_drawing drawing = drawing_of(pad, of);
     const struct dw_sheet_source *source = drawing.source;
@@ -444,11 +444,11 @@ void dwi_draw_sheet(struct dwi_pad *pad, const struct dwi_sheet *of, struct dwi_
     drawing.view = view_with(source, room, RIGHT_ROOM);
     if (any_small(&drawing, root))
         drawing.view = view_with(source, room, LEADER_ROOM);
-    const struct dwi_box sheet = dwi_view_box(&drawing.view, 0, 0, source->length, source->width);
+    const struct dwi_area sheet = dwi_view_area(&drawing.view, 0, 0, source->length, source->width);
     dwi_rectangle(pad, sheet, DWI_BOLD, DW_TONE_INK, DW_TONE_PALE, "");
-    dwi_rectangle(pad, dwi_view_box(&drawing.view, root->x, root->y, root->length, root->width), 0, DW_TONE_NONE, DW_TONE_INK, "");
+    dwi_rectangle(pad, dwi_view_area(&drawing.view, root->x, root->y, root->length, root->width), 0, DW_TONE_NONE, DW_TONE_INK, "");
     draw_node(&drawing, root);
-    draw_labels(&drawing, sheet, (struct dwi_box){room.x, room.y + 1500, room.x2, sheet.y2 + 1000});
+    draw_labels(&drawing, sheet, (struct dwi_area){room.x, room.y + 1500, room.x2, sheet.y2 + 1000});
     draw_settings(&drawing, sheet);
     draw_numbers(&drawing, sheet);
     draw_grain(&drawing, sheet);

@@ -11,6 +11,6 @@ struct dwi_sheet {
 
 /* "Sheet A1"; and what stands behind it: material, size, grain. */
 const char *dwi_sheet_title(struct dw_arena *arena, const struct dwi_sheet *of);
-void dwi_draw_sheet(struct dwi_pad *pad, const struct dwi_sheet *of, struct dwi_box room);
+void dwi_draw_sheet(struct dwi_pad *pad, const struct dwi_sheet *of, struct dwi_area room);
 
 #endif

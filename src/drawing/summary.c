@@ -92,7 +92,7 @@ static void write_cautions(struct dwi_flow *flow)
 }
 
 /* Each case small, side by side or one over the other, in the right column. */
-static void draw_sketches(struct dwi_packet *packet, struct dwi_box room)
+static void draw_sketches(struct dwi_packet *packet, struct dwi_area room)
 {
     const struct dw_layouts *layouts = packet->purchase->layouts;
     size_t cases = 0;
@@ -107,7 +107,7 @@ static void draw_sketches(struct dwi_packet *packet, struct dwi_box room)
             const dw_dot high = dwi_high(room) / (shown > 2 ? 2 : 1);
             const dw_dot x = room.x + (dw_dot)(at % 2) * wide;
             const dw_dot y = room.y + (dw_dot)(at / 2) * high;
-            dwi_draw_thumbnail(dwi_page_now(packet), sizing, c, (struct dwi_box){x, y + 300, x + wide - 1500, y + high - 2000});
+            dwi_draw_thumbnail(dwi_page_now(packet), sizing, c, (struct dwi_area){x, y + 300, x + wide - 1500, y + high - 2000});
             dwi_text(dwi_page_now(packet), x, y + high - 700, (struct dwi_type){.size = DWI_NOTE, .most = wide - 1500}, sizing->cases[c].address,
                      dw_arena_format(packet->arena, "%s%s, %s \xC3\x97 %s", sizing->cases[c].path,
                                      sizing->cases[c].source->count > 1 ? dw_arena_format(packet->arena, " (%lld alike)", (long long)sizing->cases[c].source->count) : "",
@@ -118,9 +118,9 @@ static void draw_sketches(struct dwi_packet *packet, struct dwi_box room)
 void dwi_packet_summary(struct dwi_packet *packet)
 {
     struct dwi_flow flow = dwi_flow_on(packet, "Summary");
-    const struct dwi_box room = packet->room;
+    const struct dwi_area room = packet->room;
     flow.width = dwi_wide(room) - SKETCH_WIDTH - COLUMN_GAP;
-    draw_sketches(packet, (struct dwi_box){room.x2 - SKETCH_WIDTH, room.y, room.x2, room.y + SKETCH_HIGH});
+    draw_sketches(packet, (struct dwi_area){room.x2 - SKETCH_WIDTH, room.y, room.x2, room.y + SKETCH_HIGH});
     dwi_flow_heading(&flow, packet->job->name, "");
     write_what(&flow);
     write_purchase(&flow);

@@ -91,7 +91,7 @@ static void add_points(struct dw_text *out, const struct dw_shape *shape)
     dw_text_add_char(out, '"');
 }
 
-static void add_rectangle(struct dw_text *out, struct dwi_box box)
+static void add_rectangle(struct dw_text *out, struct dwi_area box)
 {
     dw_text_add(out, "<rect");
     add_number(out, "x", box.x);
@@ -125,7 +125,7 @@ static void add_text(struct dw_text *out, const struct dw_shape *shape)
     static const char *const anchors[] = {[DW_ANCHOR_START] = "", [DW_ANCHOR_MIDDLE] = " text-anchor=\"middle\"",
                                           [DW_ANCHOR_END] = " text-anchor=\"end\""};
     if (shape->fill != DW_TONE_NONE) {
-        add_rectangle(out, dwi_text_box(shape));
+        add_rectangle(out, dwi_text_area(shape));
         add_color(out, "fill", shape->fill);
         dw_text_add(out, "/>\n");
     }
@@ -179,7 +179,7 @@ static void add_shape(struct dw_text *out, const struct dw_shape *shape)
         add_line(out, shape);
         break;
     case DW_SHAPE_RECTANGLE:
-        add_rectangle(out, (struct dwi_box){shape->x, shape->y, shape->x2, shape->y2});
+        add_rectangle(out, (struct dwi_area){shape->x, shape->y, shape->x2, shape->y2});
         break;
     case DW_SHAPE_POLYGON:
         dw_text_add(out, "<polygon");

@@ -260,17 +260,17 @@ size_t dwi_first_line(const char *text, dw_dot size, bool bold, dw_dot most, con
     return best;
 }
 
-struct dwi_box dwi_text_box(const struct dw_shape *text)
+struct dwi_area dwi_text_area(const struct dw_shape *text)
 {
     const dw_dot back = text->anchor == DW_ANCHOR_START ? 0 : text->anchor == DW_ANCHOR_END ? text->width : text->width / 2;
     const dw_dot up = text->size * DWI_ASCENT / 100;
     const dw_dot down = text->size * DWI_DESCENT / 100;
     if (text->quarter_turns == 0)
-        return (struct dwi_box){text->x - back, text->y - up, text->x - back + text->width, text->y + down};
-    return (struct dwi_box){text->x - up, text->y + back - text->width, text->x + down, text->y + back};
+        return (struct dwi_area){text->x - back, text->y - up, text->x - back + text->width, text->y + down};
+    return (struct dwi_area){text->x - up, text->y + back - text->width, text->x + down, text->y + back};
 }
 
-bool dwi_boxes_meet(struct dwi_box a, struct dwi_box b)
+bool dwi_areas_meet(struct dwi_area a, struct dwi_area b)
 {
     return a.x < b.x2 && b.x < a.x2 && a.y < b.y2 && b.y < a.y2;
 }

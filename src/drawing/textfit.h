@@ -47,10 +47,10 @@ const char *dwi_shorten(struct dw_arena *arena, const char *text, dw_dot size, b
 size_t dwi_first_line(const char *text, dw_dot size, bool bold, dw_dot most, const char **next);
 
 /* The box round a text shape: x, y to x2, y2. */
-struct dwi_box {
+struct dwi_area {
     dw_dot x, y, x2, y2;
 };
-struct dwi_box dwi_text_box(const struct dw_shape *text);
-bool dwi_boxes_meet(struct dwi_box a, struct dwi_box b);
+struct dwi_area dwi_text_area(const struct dw_shape *text);
+bool dwi_areas_meet(struct dwi_area a, struct dwi_area b);
 
 #endif

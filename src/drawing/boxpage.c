@@ -1,0 +1,103 @@
+/* boxpage.c - one page for each way in which the boxes of a packet are made: the first drawer of the kind, and which others are made like it. */
+#include <drawerwright/memory.h>
+#include <drawerwright/text.h>
+
+#include "boxdraw.h"
+#include "packet.h"
+
+struct made {
+    const struct dw_parts *parts;
+    const struct dw_sized_drawer *drawer;
+};
+
+/* Every drawer with a box, of all jobs, in order. */
+static size_t all_boxes(const struct dwi_packet *packet, struct made *made)
+{
+    const struct dw_layouts *layouts = packet->purchase->layouts;
+    size_t count = 0;
+    for (size_t j = 0; j < layouts->job_count; j++) {
+        const struct dw_sizing *sizing = layouts->jobs[j]->sizing;
+        for (size_t c = 0; c < sizing->case_count; c++)
+            for (size_t b = 0; b < sizing->cases[c].bank_count; b++)
+                for (size_t d = 0; d < sizing->cases[c].banks[b].drawer_count; d++) {
+                    const struct dw_sized_drawer *drawer = &sizing->cases[c].banks[b].drawers[d];
+                    if (drawer->box_width.step_count == 0)
+                        continue;
+                    if (made != NULL)
+                        made[count] = (struct made){layouts->jobs[j], drawer};
+                    count++;
+                }
+    }
+    return count;
+}
+
+static bool alike(const struct made *a, const struct made *b)
+{
+    return a->parts->sizing->job->shop.materials == b->parts->sizing->job->shop.materials && dwi_boxes_alike(a->drawer, b->drawer);
+}
+
+static bool is_first(const struct made *made, size_t index)
+{
+    for (size_t i = 0; i < index; i++)
+        if (alike(&made[i], &made[index]))
+            return false;
+    return true;
+}
+
+static const char *others(struct dw_arena *arena, const struct made *made, size_t count, size_t index)
+{
+    struct dw_text text = dw_text_in(arena);
+    for (size_t i = index + 1; i < count; i++)
+        if (alike(&made[i], &made[index]))
+            dw_text_addf(&text, "%s%s", text.length == 0 ? "" : ", ", made[i].drawer->path);
+    return text.bytes;
+}
+
+/* What is cut into a part, in words. */
+static dw_dot write_works(struct dwi_pad *pad, struct dwi_area room, dw_dot y, const char *name, const struct dw_part *part)
+{
+    struct dw_text text = dw_text_in(pad->arena);
+    for (size_t i = 0; i < part->work_count; i++)
+        dw_text_addf(&text, "%s%s", i == 0 ? "" : "; ", part->works[i].words);
+    const struct dwi_type type = {.most = dwi_wide(room) - 7000};
+    const dw_dot high = (dw_dot)dwi_paragraph_lines(pad->arena, type, text.bytes) * dwi_leading(DWI_BODY);
+    if (part->work_count == 0 || y + high > room.y2)
+        return y;
+    dwi_text(pad, room.x, y + DWI_BODY, (struct dwi_type){.bold = true, .most = 6800}, "", name);
+    dwi_paragraph(pad, room.x + 7000, y + DWI_BODY, type, "", text.bytes);
+    return y + high + 200;
+}
+
+enum { WORDS_HIGH = 15500 };
+
+static void draw_page(struct dwi_packet *packet, const struct made *made, size_t count, size_t index, const struct dwi_box_facts *facts)
+{
+    struct dwi_pad *pad = dwi_page(packet, dw_arena_format(packet->arena, "Box of %s", made[index].drawer->path));
+    struct dwi_area room = packet->room;
+    const char *like = others(packet->arena, made, count, index);
+    dwi_draw_box(pad, facts, (struct dwi_area){room.x, room.y, room.x2, room.y2 - WORDS_HIGH});
+    room.y = room.y2 - WORDS_HIGH + 800;
+    if (like[0] != '\0') {
+        dwi_text(pad, room.x, room.y, (struct dwi_type){.bold = true}, "", "Made alike");
+        dwi_text(pad, room.x + 7000, room.y, (struct dwi_type){.most = dwi_wide(room) - 7000, .as_it_is = true}, "", like);
+        room.y += 700;
+    }
+    dw_dot y = write_works(pad, room, room.y, "Sides", facts->side);
+    y = write_works(pad, room, y, facts->ends[0]->kind == DW_PART_FRONT ? "Front" : "Box front", facts->ends[0]);
+    y = write_works(pad, room, y, "Back", facts->ends[1]);
+    write_works(pad, room, y, "Bottom", facts->bottom);
+}
+
+void dwi_packet_boxes(struct dwi_packet *packet)
+{
+    const size_t count = all_boxes(packet, NULL);
+    struct made *made = dw_arena_alloc(packet->arena, count, sizeof *made);
+    (void)all_boxes(packet, made);
+    packet->part = "Boxes";
+    for (size_t i = 0; i < count; i++) {
+        const struct dw_sized_drawer *drawer = made[i].drawer;
+        struct dwi_box_facts facts;
+        if (is_first(made, i) && dwi_box_facts_of(made[i].parts, drawer->case_index, drawer->bank_index, drawer->drawer_index, &facts))
+            draw_page(packet, made, count, i, &facts);
+    }
+}
