@@ -10,9 +10,9 @@
 
 enum {
     SLANT_X = 42, SLANT_Y = 30,   /* percent of the depth, across and up */
-    LABEL_ROOM = 10200,           /* at each side */
+    LABEL_ROOM = 9200,            /* at each side */
     LABEL_HIGH = 2800,
-    DETAIL_WIDTH = 24500          /* the column of enlarged details */
+    DETAIL_WIDTH = 22500          /* the column of enlarged details */
 };
 
 struct oblique {
@@ -86,7 +86,7 @@ static void place_slabs(struct dw_arena *arena, const struct dwi_box_facts *fact
     const struct dw_sized_drawer *drawer = facts->drawer;
     const dw_length wide = drawer->box_width.value;
     const dw_length deep = drawer->box_depth.value;
-    const dw_length gap = (wide + deep) / 12 > DW_INCH ? (wide + deep) / 12 : DW_INCH;
+    const dw_length gap = (wide + deep) / 12 + facts->side->width.value / 2;
     const struct dw_part *front = facts->ends[DWI_FRONT_END];
     const struct dw_part *back = facts->ends[DWI_REAR_END];
     const dw_length side = facts->side->thickness;

@@ -1,4 +1,6 @@
 /* boxpage.c - one page for each way in which the boxes of a packet are made: the first drawer of the kind, and which others are made like it. */
+#include <string.h>
+
 #include <drawerwright/memory.h>
 #include <drawerwright/text.h>
 
@@ -44,12 +46,23 @@ static bool is_first(const struct made *made, size_t index)
     return true;
 }
 
+/* "Chest/A 2 to 8, Chest/B 1": the drawers made like this one, those that follow one another in a bank together. */
 static const char *others(struct dw_arena *arena, const struct made *made, size_t count, size_t index)
 {
     struct dw_text text = dw_text_in(arena);
-    for (size_t i = index + 1; i < count; i++)
-        if (alike(&made[i], &made[index]))
-            dw_text_addf(&text, "%s%s", text.length == 0 ? "" : ", ", made[i].drawer->path);
+    for (size_t i = index + 1; i < count; i++) {
+        if (!alike(&made[i], &made[index]))
+            continue;
+        size_t last = i;
+        while (last + 1 < count && alike(&made[last + 1], &made[index]) && made[last + 1].parts == made[i].parts &&
+               made[last + 1].drawer->case_index == made[i].drawer->case_index && made[last + 1].drawer->bank_index == made[i].drawer->bank_index)
+            last++;
+        const char *slash = strrchr(made[last].drawer->path, '/');
+        dw_text_addf(&text, "%s%s", text.length == 0 ? "" : ", ", made[i].drawer->path);
+        if (last > i)
+            dw_text_addf(&text, " to %s", slash == NULL ? made[last].drawer->path : slash + 1);
+        i = last;
+    }
     return text.bytes;
 }
 

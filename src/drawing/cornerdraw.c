@@ -5,13 +5,14 @@
 #include "boxdraw.h"
 #include "dimension.h"
 
-enum { TITLE_HIGH = 1500, LEFT_ROOM = 5200, RIGHT_ROOM = 3600, FOOT_ROOM = 3400 };
+enum { TITLE_HIGH = 2600, LEFT_ROOM = 5200, RIGHT_ROOM = 1500, FOOT_ROOM = 3000 };
 
-static void write_title(struct dwi_pad *pad, struct dwi_area room, const char *title, int64_t scale)
+static void write_title(struct dwi_pad *pad, struct dwi_area room, const char *title, const char *how, int64_t scale)
 {
-    const dw_dot taken = dwi_text(pad, room.x, room.y + DWI_BODY, (struct dwi_type){.bold = true, .most = dwi_wide(room) - 4000}, "", title);
-    dwi_text(pad, room.x + taken + 600, room.y + DWI_BODY, (struct dwi_type){.size = DWI_NOTE, .ink = DW_TONE_GRAY}, "",
-             scale == 1 ? "full size" : dw_arena_format(pad->arena, "1 : %lld", (long long)scale));
+    const char *size = scale == 1 ? "full size" : dw_arena_format(pad->arena, "1 : %lld", (long long)scale);
+    dwi_text(pad, room.x, room.y + DWI_BODY, (struct dwi_type){.bold = true, .most = dwi_wide(room)}, "", title);
+    dwi_text(pad, room.x, room.y + DWI_BODY + 1150, (struct dwi_type){.size = DWI_NOTE, .ink = DW_TONE_GRAY, .most = dwi_wide(room)}, "",
+             dw_arena_format(pad->arena, "%s, %s", how, size));
 }
 
 /* A view of so much by so much under the title, with room for dimensions at the left and beneath. */
@@ -160,7 +161,7 @@ void dwi_draw_corner(struct dwi_pad *pad, const struct dwi_box_facts *facts, enu
     const struct dwi_corner_facts *corner = &facts->corners[end];
     const dw_length deep = corner->inset + corner->cross;
     const dw_length before = corner->reach > corner->side ? dw_least(corner->reach - corner->side, corner->side) : 0;
-    const dw_length far_x = 5 * corner->side;
+    const dw_length far_x = 4 * corner->side;
     const dw_length far_y = deep + 2 * corner->side;
     const char *address = facts->drawer->address;
     struct dwi_view view = detail_view(room, far_x + before, far_y, false);
@@ -171,7 +172,8 @@ void dwi_draw_corner(struct dwi_pad *pad, const struct dwi_box_facts *facts, enu
     draw_cross(pad, &shown, &view, far_x, address);
     if (has_teeth(corner))
         dwi_dashed_rectangle(pad, dwi_view_area(&view, 0, corner->stop, corner->side, deep - corner->stop), DWI_FINE, DW_TONE_WARM, address);
-    write_title(pad, room, dw_arena_format(pad->arena, "%s corner from above: %s", end == DWI_FRONT_END ? "Front" : "Rear", dw_joint_word(corner->joint)), view.scale);
+    write_title(pad, room, dw_arena_format(pad->arena, "%s corner: %s", end == DWI_FRONT_END ? "Front" : "Rear", dw_joint_word(corner->joint)), "from above",
+                view.scale);
     const struct dw_job *job = facts->parts->sizing->job;
     struct ruler down = {.arena = pad->arena, .job = job, .view = &view};
     rule_to(&down, corner->stop);
@@ -203,7 +205,7 @@ void dwi_draw_bottom(struct dwi_pad *pad, const struct dwi_box_facts *facts, str
     const dw_length up = groove == NULL ? 0 : groove->from_edge;
     const dw_length wall = groove == NULL ? 0 : groove->depth;
     const dw_length high = dw_least(facts->side->width.value, up + thick + 2 * side);
-    const dw_length far = 5 * side;
+    const dw_length far = 4 * side;
     struct dwi_view view = detail_view(room, far, high + under, true);
     view.y -= dwi_dots(under, view.scale);
     const dw_length inner = side - wall;
@@ -226,7 +228,7 @@ void dwi_draw_bottom(struct dwi_pad *pad, const struct dwi_box_facts *facts, str
     const dw_length clear = groove == NULL ? 0 : dw_most(0, (facts->drawer->box_width.value - 2 * inner - facts->bottom->length.value) / 2);
     dwi_rectangle(pad, dwi_view_area(&view, groove == NULL ? 0 : inner + clear, groove == NULL ? -thick : up, far - inner - clear, thick), DWI_LINE, DW_TONE_INK,
                   DW_TONE_PAPER, address);
-    write_title(pad, room, dw_arena_format(pad->arena, "Bottom and side from the front: %s", dw_bottom_word(facts->drawer->drawer->box.bottom)), view.scale);
+    write_title(pad, room, dw_arena_format(pad->arena, "Bottom: %s", dw_bottom_word(facts->drawer->drawer->box.bottom)), "with the side, from the front", view.scale);
     struct ruler upward = {.arena = pad->arena, .job = job, .view = &view, .reached = groove == NULL ? -thick : 0};
     rule_to(&upward, groove == NULL ? 0 : up);
     rule_to(&upward, groove == NULL ? 0 : up + groove->width);
@@ -268,7 +270,7 @@ void dwi_draw_teeth(struct dwi_pad *pad, const struct dwi_box_facts *facts, enum
         if (middle + teeth->width / 2 <= high)
             draw_tooth(pad, &view, middle - teeth->width / 2, middle + teeth->width / 2, narrow, depth, address);
     }
-    write_title(pad, room, teeth->kind == DW_WORK_TAILS ? "Tails of the side" : "Fingers of the side", view.scale);
+    write_title(pad, room, teeth->kind == DW_WORK_TAILS ? "Tails of the side" : "Fingers of the side", "from outside", view.scale);
     struct ruler upward = {.arena = pad->arena, .job = facts->parts->sizing->job, .view = &view};
     const dw_length start = teeth->kind == DW_WORK_TAILS ? teeth->from_edge - teeth->width / 2 : 0;
     rule_to(&upward, start);

@@ -150,6 +150,10 @@ static void packet_body(void *context)
     dwi_packet_parts(&packet);
     dwi_packet_shopping(&packet);
     dwi_packet_cautions(&packet);
+    if (drawing->options->story_stick)
+        dwi_packet_stick(&packet);
+    if (drawing->options->labels)
+        dwi_packet_labels(&packet);
     dwi_packet_contents(&packet);
     drawing->pages = dwi_packet_close(&packet);
 }
@@ -157,6 +161,11 @@ static void packet_body(void *context)
 enum dw_status dw_draw_packet(const struct dw_purchase *purchase, const struct dw_faults *warnings, const struct dw_packet_options *options,
                               struct dw_arena *arena, struct dw_faults *faults, struct dw_scenes *pages)
 {
+    if (options->labels && !dwi_labels_fit(options)) {
+        dw_error(faults, DW_INPUT, "labels-off", "", "the labels do not lie on the paper, or are too small to be read\n"
+                                                     "at least 1 1/4 by 5/8 in each, and all of them within the paper");
+        return DW_INPUT;
+    }
     struct drawing drawing = {.purchase = purchase, .warnings = warnings, .options = options, .arena = arena};
     if (!dw_arena_guard(arena, packet_body, &drawing))
         return no_memory(faults);

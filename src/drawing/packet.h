@@ -18,6 +18,10 @@ void dwi_packet_cautions(struct dwi_packet *packet);
 void dwi_packet_stick(struct dwi_packet *packet);
 void dwi_packet_labels(struct dwi_packet *packet);
 
+/* The sheet of labels asked for, or plain paper shared out; and whether its labels can be read and lie on the paper. */
+struct dw_label_sheet dwi_label_sheet_of(const struct dw_packet_options *options);
+bool dwi_labels_fit(const struct dw_packet_options *options);
+
 /* An address of the job as the names people gave: "Chest/A/1". The address itself where it is of no case. */
 const char *dwi_place_name(const struct dwi_packet *packet, const char *address);
 

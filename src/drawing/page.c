@@ -26,15 +26,26 @@ struct dwi_area dwi_frame(struct dwi_pad *pad, const char *topic, const char *jo
     return (struct dwi_area){DWI_MARGIN, DWI_MARGIN + DWI_HEAD, pad->width - DWI_MARGIN, pad->height - DWI_MARGIN};
 }
 
-struct dwi_pad *dwi_page(struct dwi_packet *packet, const char *topic)
+static struct dwi_pad *add_page(struct dwi_packet *packet, const char *topic, dw_dot width, dw_dot height)
 {
     packet->pages = dw_arena_grow(packet->arena, packet->pages, packet->count, &packet->capacity, sizeof *packet->pages);
     struct dwi_pad *pad = &packet->pages[packet->count++];
-    *pad = dwi_pad_new(packet->arena, topic, packet->page_width, packet->page_height);
-    packet->room = dwi_frame(pad, topic, packet->job->name);
-    packet->room.y2 -= DWI_FOOT;
+    *pad = dwi_pad_new(packet->arena, topic, width, height);
     pad->part = packet->part;
     return pad;
+}
+
+struct dwi_pad *dwi_page(struct dwi_packet *packet, const char *topic)
+{
+    struct dwi_pad *pad = add_page(packet, topic, packet->page_width, packet->page_height);
+    packet->room = dwi_frame(pad, topic, packet->job->name);
+    packet->room.y2 -= DWI_FOOT;
+    return pad;
+}
+
+struct dwi_pad *dwi_bare_page(struct dwi_packet *packet, const char *topic)
+{
+    return add_page(packet, topic, packet->page_height, packet->page_width);
 }
 
 struct dwi_pad *dwi_page_now(struct dwi_packet *packet)

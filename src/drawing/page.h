@@ -22,6 +22,8 @@ enum { DWI_MARGIN = 3600, DWI_HEAD = 3000, DWI_FOOT = 2600 };
 
 /* Begins a page; the returned pad stays valid until the next page is begun. */
 struct dwi_pad *dwi_page(struct dwi_packet *packet, const char *topic);
+/* A standing page without a frame, for sheets of labels. */
+struct dwi_pad *dwi_bare_page(struct dwi_packet *packet, const char *topic);
 struct dwi_pad *dwi_page_now(struct dwi_packet *packet);
 
 /* The frame of a single drawing that is no page of a packet: title and lower line. Returns the room it leaves. */
