@@ -63,7 +63,7 @@ static void add_cross(const struct corner_work *work, struct dw_part_work (*make
     add(work, work->cross, make(work, right), face, "right end");
 }
 
-/* ", 3/8 from it" for a cut that stands off from its end. */
+/* ", 3/8 from the end" for a cut that stands off from its end. */
 static const char *from_words(const struct corner_work *work, dw_length from)
 {
     return from == 0 ? "" : dw_arena_format(work->making->arena, ", %s from the end", show(work, from));
@@ -78,13 +78,16 @@ static struct dw_part_work plain_cut(const struct corner_work *work, enum dw_wor
 
 /* ---- butt, and fasteners through other joints ------------------------------------------------------------ */
 
-/* Screws or dowels through the piece that runs past, into the end of the other: two up to 4 in of height, one more for every 3 in beyond,
- * the outer ones 3/4 in from the edges or a quarter of a low height. Nothing goes through the face of a front. Common practice, no source. */
+/* Screws or dowels through the piece that runs past, into the end of the other: two up to 4 in (100 mm) of height, one more for every 3 in
+ * (75 mm) beyond, the outer ones 3/4 in (20 mm) from the edges or a quarter of a low height, the others even to 1/16 in (1 mm). Nothing goes through the face of a front. Common practice, no source. */
 static struct dw_part_work fasteners(const struct corner_work *work, dw_length from)
 {
-    const dw_length edge = dw_least(3 * DW_INCH / 4, work->height / 4);
-    const int64_t number = 2 + dw_most(0, work->height - 4 * DW_INCH + 3 * DW_INCH - 1) / (3 * DW_INCH);
-    const dw_length pitch = (work->height - 2 * edge) / (number - 1);
+    const bool inches = work->making->job->unit == DW_IN;
+    const dw_length edge = dw_least(inches ? 3 * DW_INCH / 4 : 20 * DW_MM, work->height / 4);
+    const dw_length every = inches ? 3 * DW_INCH : 75 * DW_MM;
+    const dw_length over = work->height - (inches ? 4 * DW_INCH : 100 * DW_MM);
+    const int64_t number = 2 + dw_most(0, over + every - 1) / every;
+    const dw_length pitch = dw_round_down((work->height - 2 * edge) / (number - 1), inches ? DW_INCH / 16 : DW_MM);
     const char *words = dw_arena_format(work->making->arena,
                                         "%" PRId64 " %s, %s from the end, the first %s from the edge, then every %s", number,
                                         is_show_front(work) && work->corner->outside ? "dowels or pocket screws" : "screws or dowels",

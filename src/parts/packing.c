@@ -1,7 +1,7 @@
 /* packing.c - strips that bring a slide out to the edge of a face frame.
  *
  * A strip is as long as its slide, 2 in or 50 mm wide (a slide is about 45 mm high). It is made of the case's own stock where that leaves no
- * more than 1/8 in of the gap, else of the material that does so in the fewest layers, stock of fronts last; what is still missing is said,
+ * more than 3/16 in of the gap, else of the material that does so in the fewest layers, stock of fronts last; what is still missing is said,
  * to be made up with card or veneer. Common practice, no source.
  */
 #include "making.h"
@@ -11,7 +11,7 @@
 #include <drawerwright/address.h>
 #include <drawerwright/memory.h>
 
-static const dw_length SHIM_MOST = DW_INCH / 8;
+static const dw_length SHIM_MOST = 3 * DW_INCH / 16;
 static const int64_t LAYERS_MOST = 4;
 
 /* One way to fill a gap. */
