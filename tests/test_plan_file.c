@@ -7,6 +7,7 @@
 #include <cmocka.h>
 
 #include <stdlib.h>
+#include <unistd.h>
 
 #include <drawerwright/plan.h>
 #include <drawerwright/purchase.h>
@@ -127,6 +128,47 @@ static void test_a_plan_goes_round(void **state)
         same_material(plan, &plan->materials[i], &layouts->materials[i]);
 }
 
+static struct dw_text list;
+
+static void list_body(void *context)
+{
+    (void)context;
+    list = dw_text_in(arena);
+    (void)dw_csv_parts(run.purchase->layouts, &list);
+}
+
+/* The list of parts of a plan, planned again as a bare list, asks for the same pieces. */
+static void test_the_list_of_parts_goes_round(void **state)
+{
+    (void)state;
+    char folder[] = "/tmp/dw-plan-XXXXXX";
+    char shop[64];
+    char path[64];
+    assert_non_null(mkdtemp(folder));
+    (void)snprintf(shop, sizeof shop, "%s/shop.json", folder);
+    (void)snprintf(path, sizeof path, "%s/parts.csv", folder);
+    static const char shop_text[] = "{\"units\": \"mm\", \"materials\": [{\"id\": \"ply 3/4\", \"thickness\": 19}, {\"id\": \"ply 1/2\", \"thickness\": 12},"
+                                    "{\"id\": \"ply 1/4\", \"thickness\": 6}]}";
+    assert_true(dw_arena_guard(arena, list_body, NULL));
+    assert_int_equal(dw_file_write(shop, shop_text, strlen(shop_text), faults), DW_DONE);
+    assert_int_equal(dw_file_write(path, list.bytes, list.length, faults), DW_DONE);
+    const struct dw_job *job = NULL;
+    const enum dw_status status = dw_job_read_file(path, &(struct dw_read_options){.shop = shop}, arena, faults, &job);
+    (void)unlink(shop);
+    (void)unlink(path);
+    (void)rmdir(folder);
+    assert_int_equal(status, DW_DONE);
+    assert_int_equal(job->extra_count, run.parts[0]->count);
+    for (size_t i = 0; i < job->extra_count; i++) {
+        const struct dw_part *part = &run.parts[0]->at[i];
+        assert_string_equal(job->extras[i].name, part->name);
+        assert_string_equal(dw_material_id(job, job->extras[i].material), dw_material_id(run.jobs[0], part->material));
+        assert_true(job->extras[i].length == part->length.value && job->extras[i].width == part->width.value);
+        assert_int_equal(job->extras[i].grain, part->grain);
+        assert_int_equal(job->extras[i].count, part->count);
+    }
+}
+
 /* The plan's text with the first `from` replaced; freed by the caller. */
 static char *spoiled(const char *from, const char *to)
 {
@@ -226,6 +268,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_a_plan_goes_round),
+        cmocka_unit_test(test_the_list_of_parts_goes_round),
         cmocka_unit_test(test_spoiled_plans_are_refused),
         cmocka_unit_test(test_a_plan_that_is_cut_short_is_refused),
         cmocka_unit_test(test_reading_survives_failing_memory),

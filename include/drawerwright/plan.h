@@ -16,7 +16,7 @@ struct dw_arena;
 
 /* Like pieces. */
 struct dw_plan_part {
-    const char *id, *job, *drawer, *name, *material;
+    const char *id, *job, *case_name, *drawer, *name, *material;
     dw_length thickness, length, width;
     dw_length finished_length, finished_width;
     enum dw_grain grain;

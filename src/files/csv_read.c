@@ -14,8 +14,9 @@
 
 enum { COLUMNS_MOST = 32 };
 
-static const char *const known[] = {"name", "material", "length", "width", "count", "grain", "group"};
-enum { KNOWN = sizeof known / sizeof *known, NEEDED = 4 };
+/* The first ones are needed, and the last ones, which our own list of parts has, say nothing of a part that it does not know. */
+static const char *const known[] = {"name", "material", "length", "width", "count", "grain", "group", "units", "job", "thickness", "marks"};
+enum { KNOWN = sizeof known / sizeof *known, NEEDED = 4, TOLD = 7, UNITS = 7 };
 
 struct csv {
     struct dw_arena *arena;
@@ -122,7 +123,7 @@ static void check_header(struct csv *csv, const char *const *columns, size_t cou
             k++;
         if (k == KNOWN)
             complain(csv, 1, dw_arena_format(csv->arena, "there is no column \"%s\"", columns[c]),
-                     "columns out of name, material, length, width, count, grain, group");
+                     "columns out of name, material, length, width, count, grain, group, units");
         else if (seen[k])
             complain(csv, 1, dw_arena_format(csv->arena, "the column \"%s\" stands twice", columns[c]), "one of the two");
         else
@@ -139,17 +140,38 @@ static bool is_number(const char *text)
     return text[0] != '\0' && strspn(text, "0123456789") == strlen(text);
 }
 
+/* A bare length in a row that names its units gets them: "24 1/2" in a row of "in" is "24 1/2 in". */
+static const char *with_units(struct csv *csv, const char *column, const char *field, const char *units)
+{
+    const bool length = strcmp(column, "length") == 0 || strcmp(column, "width") == 0;
+    const char last = field[strlen(field) - 1];
+    return length && units[0] != '\0' && last >= '0' && last <= '9' ? dw_arena_format(csv->arena, "%s %s", field, units) : field;
+}
+
+static bool is_told(const char *column)
+{
+    for (size_t k = 0; k < TOLD; k++)
+        if (strcmp(column, known[k]) == 0)
+            return true;
+    return false;
+}
+
 static struct dwi_tree *row_object(struct csv *csv, const char *const *columns, const char *const *fields, size_t count)
 {
     struct dwi_tree *row = dw_arena_alloc(csv->arena, 1, sizeof *row);
     struct dwi_tree **link = &row->first;
+    const char *units = "";
+    for (size_t c = 0; c < count; c++)
+        if (strcmp(columns[c], known[UNITS]) == 0)
+            units = fields[c];
     row->kind = DWI_OBJECT;
     for (size_t c = 0; c < count; c++) {
-        if (fields[c][0] == '\0') /* an empty field says nothing */
+        if (fields[c][0] == '\0' || !is_told(columns[c])) /* an empty field says nothing */
             continue;
         struct dwi_tree *value = dw_arena_alloc(csv->arena, 1, sizeof *value);
         const bool number = strcmp(columns[c], "count") == 0 && is_number(fields[c]);
-        *value = (struct dwi_tree){.kind = number ? DWI_NUMBER : DWI_STRING, .key = columns[c], .text = fields[c]};
+        *value = (struct dwi_tree){
+            .kind = number ? DWI_NUMBER : DWI_STRING, .key = columns[c], .text = with_units(csv, columns[c], fields[c], units)};
         *link = value;
         link = &value->next;
     }

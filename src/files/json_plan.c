@@ -23,6 +23,7 @@ static void write_part(struct dwi_json *json, const struct dw_layouts *layouts, 
     dwi_json_flat_object(json, NULL);
     dwi_json_string(json, "id", part_name(json, layouts, j, p));
     dwi_json_string(json, "job", parts->sizing->job->id);
+    dwi_json_string(json, "case", dwi_part_group(parts->sizing->job, part));
     dwi_json_string(json, "drawer", part->count > 0 ? part->pieces[0].drawer_path : "");
     dwi_json_string(json, "name", part->name);
     dwi_json_string(json, "material", parts->sizing->job->shop.materials[part->material].id);

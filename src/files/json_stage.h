@@ -7,6 +7,9 @@
 
 #include "json_write.h"
 
+/* The case that a part's first piece belongs to, or the group that a part listed by hand stands under; "". */
+const char *dwi_part_group(const struct dw_job *job, const struct dw_part *part);
+
 /* {"grade", "code", "address", "wrong", "cure"} */
 void dwi_json_fault(struct dwi_json *json, const struct dw_fault *fault);
 

@@ -160,6 +160,7 @@ static void read_part(const struct place *place, void *thing)
     struct dw_plan_part *part = thing;
     part->id = ask_text(place, "id");
     part->job = ask_text(place, "job");
+    part->case_name = ask_text(place, "case");
     part->drawer = ask_text(place, "drawer");
     part->name = ask_text(place, "name");
     part->material = ask_text(place, "material");
