@@ -14,6 +14,7 @@
 #include <drawerwright/run.h>
 #include <drawerwright/text.h>
 
+#include "files/tree.h"
 #include "job_from.h"
 
 static struct dw_arena *arena;
@@ -126,6 +127,39 @@ static void test_a_plan_goes_round(void **state)
     assert_int_equal(plan->material_count, layouts->material_count);
     for (size_t i = 0; i < plan->material_count; i++)
         same_material(plan, &plan->materials[i], &layouts->materials[i]);
+}
+
+/* The JSON of every stage is JSON by our own strict reader, and writing it twice gives the same bytes. */
+enum { STAGES = 4 };
+
+struct stages {
+    struct dw_text text[STAGES];
+};
+
+static void stages_body(void *context)
+{
+    struct stages *stages = context;
+    for (size_t i = 0; i < STAGES; i++)
+        stages->text[i] = dw_text_in(arena);
+    (void)dw_json_sizing(run.sizings[0], &stages->text[0]);
+    (void)dw_json_parts(run.parts[0], &stages->text[1]);
+    (void)dw_json_layouts(run.purchase, &stages->text[2]);
+    (void)dw_json_purchase(run.purchase, &stages->text[3]);
+}
+
+static void test_every_stage_is_json(void **state)
+{
+    (void)state;
+    struct stages first;
+    struct stages again;
+    assert_true(dw_arena_guard(arena, stages_body, &first));
+    assert_true(dw_arena_guard(arena, stages_body, &again));
+    for (size_t i = 0; i < STAGES; i++) {
+        assert_string_equal(first.text[i].bytes, again.text[i].bytes);
+        const struct dwi_tree *tree = dwi_tree_read(first.text[i].bytes, first.text[i].length, &dwi_plan_limits, "", arena, faults);
+        assert_non_null(tree);
+        assert_int_equal(tree->kind, DWI_OBJECT);
+    }
 }
 
 static struct dw_text list;
@@ -268,6 +302,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_a_plan_goes_round),
+        cmocka_unit_test(test_every_stage_is_json),
         cmocka_unit_test(test_the_list_of_parts_goes_round),
         cmocka_unit_test(test_spoiled_plans_are_refused),
         cmocka_unit_test(test_a_plan_that_is_cut_short_is_refused),
