@@ -128,6 +128,7 @@ static void test_eight_boxes(void **state)
     lb_offer(&b, "full", IN(96), IN(48), IN(0.25), 6800);
     lb_part(&b, "side", IN(16), IN(4.5), 16, DW_ALONG);
     lb_part(&b, "end", IN(12.5), IN(4.5), 16, DW_ALONG);
+    b.options.first_cut = 1; /* rips first: else four columns come out, with as many settings and a larger offcut */
     const struct dw_layout_problem *problem = problem_of(&b);
     static const size_t holds[][2] = {{5, 1}, {5, 1}, {5, 1}, {1, 6}, {0, 7}};
     struct dw_cut_layout layout = {.sheet = 0, .times = 1, .root = root_of(problem, 0)};
@@ -155,6 +156,31 @@ static void test_eight_boxes(void **state)
     assert_int_equal(left->width, IN(24.375));
     assert_string_equal(left->mark, "A1-off1");
     lb_free(&b);
+}
+
+/* The same parts, found from the beginning: three settings whichever cut comes first, and with rips first the same 24-3/8. */
+static void test_eight_boxes_found(void **state)
+{
+    (void)state;
+    for (int first_cut = 0; first_cut <= 2; first_cut++) {
+        struct layout_bench b;
+        lb_new(&b);
+        lb_material(&b, "birch");
+        lb_offer(&b, "full", IN(96), IN(48), IN(0.25), 6800);
+        lb_part(&b, "side", IN(16), IN(4.5), 16, DW_ALONG);
+        lb_part(&b, "end", IN(12.5), IN(4.5), 16, DW_ALONG);
+        b.options.first_cut = first_cut;
+        const struct dw_layout_problem *problem = problem_of(&b);
+        const struct dw_cut_plan *plan = NULL;
+        assert_int_equal(dw_cut_solve(&problem->request, NULL, b.arena, b.faults, &plan), DW_DONE);
+        struct dw_material_layout made;
+        make_well(&b, problem, plan, &made);
+        assert_int_equal(made.sheet_count, 1);
+        assert_int_equal(made.ladder.settings, 3);
+        if (first_cut == 1)
+            assert_int_equal(made.sheets[0].root.pieces[made.sheets[0].root.piece_count - 1].width, IN(24.375));
+        lb_free(&b);
+    }
 }
 
 /* One panel of 36 x 60 to be ripped off a 48 x 96 sheet without trim. */
@@ -612,6 +638,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_eight_boxes),
+        cmocka_unit_test(test_eight_boxes_found),
         cmocka_unit_test(test_wide_panel_on_a_small_saw),
         cmocka_unit_test(test_no_saw_names_the_piece),
         cmocka_unit_test(test_wide_kerf_is_refused),

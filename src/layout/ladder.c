@@ -23,18 +23,38 @@ static bool report_no_saw(const struct dw_parts *const *jobs, const struct saws 
     return true;
 }
 
+/* The better of the orders by all rules; of one that is not whole the first rule's, which has told why. */
+static struct schedule best_schedule(const struct dw_parts *const *jobs, const struct saws *saws, struct dw_arena *arena,
+                                     struct dw_faults *faults, const struct dw_material_layout *layout)
+{
+    struct schedule best = dwi_schedule(jobs, saws, ORDER_BY_PHASE, arena, faults, layout);
+    for (int rule = ORDER_BY_PHASE + 1; rule < ORDER_RULES && best.whole; rule++) {
+        const struct schedule other = dwi_schedule(jobs, saws, (enum order_rule)rule, arena, NULL, layout);
+        if (other.whole && is_better(&other, &best))
+            best = other;
+    }
+    return best;
+}
+
+bool dwi_ladder_count(const struct dw_parts *const *jobs, struct dw_arena *arena, const struct dw_material_layout *layout, size_t *settings,
+                      size_t *cuts)
+{
+    const struct saws saws = dwi_saws_of(&first_job(jobs)->shop, layout->problem->request.kerf, arena);
+    if (saws.count == 0)
+        return false;
+    const struct schedule best = best_schedule(jobs, &saws, arena, NULL, layout);
+    *settings = best.settings;
+    *cuts = best.cuts;
+    return best.whole;
+}
+
 void dwi_ladder_make(const struct dw_parts *const *jobs, struct dw_arena *arena, struct dw_faults *faults, struct dw_material_layout *layout)
 {
     const dw_length kerf = layout->problem->request.kerf;
     const struct saws saws = dwi_saws_of(&first_job(jobs)->shop, kerf, arena);
     if (report_no_saw(jobs, &saws, faults, kerf, arena))
         return;
-    struct schedule best = dwi_schedule(jobs, &saws, ORDER_BY_PHASE, arena, faults, layout);
-    for (int rule = ORDER_BY_PHASE + 1; rule < ORDER_RULES && best.whole; rule++) {
-        const struct schedule other = dwi_schedule(jobs, &saws, (enum order_rule)rule, arena, faults, layout);
-        if (other.whole && is_better(&other, &best))
-            best = other;
-    }
+    const struct schedule best = best_schedule(jobs, &saws, arena, faults, layout);
     if (!best.whole)
         return;
     struct dw_ladder_rung *rungs = dw_arena_alloc(arena, best.rung_count, sizeof *rungs);

@@ -12,6 +12,10 @@ struct dw_text;
  * whole. Inside a guard of `arena`. */
 void dwi_ladder_make(const struct dw_parts *const *jobs, struct dw_arena *arena, struct dw_faults *faults, struct dw_material_layout *layout);
 
+/* Settings and cuts of the ladder that these sheets would get; false when a cut cannot be made. */
+bool dwi_ladder_count(const struct dw_parts *const *jobs, struct dw_arena *arena, const struct dw_material_layout *layout, size_t *settings,
+                      size_t *cuts);
+
 /* ---- between schedule.c, which orders the cuts, and rungs.c, which says them ---- */
 
 /* A rung with its cuts and without its words. */
@@ -40,6 +44,7 @@ enum order_rule {
     ORDER_RULES
 };
 
+/* faults may be NULL: then nothing is said of a cut that cannot be made. */
 struct schedule dwi_schedule(const struct dw_parts *const *jobs, const struct saws *saws, enum order_rule rule, struct dw_arena *arena,
                              struct dw_faults *faults, const struct dw_material_layout *layout);
 

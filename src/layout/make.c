@@ -5,20 +5,33 @@
 
 #include "ladder.h"
 #include "pieces.h"
+#include "tidy.h"
 
 struct making {
     const struct dw_parts *const *jobs;
     const struct dw_cut_plan *plan;
     struct dw_arena *arena;
     struct dw_faults *faults;
+    struct dw_cut_plan tidied;
     struct dw_material_layout layout;
 };
 
 static void make_body(void *context)
 {
     struct making *making = context;
-    dwi_layout_pieces(making->jobs, making->plan, making->arena, making->faults, &making->layout);
+    making->tidied = *dwi_tidy(making->jobs, making->layout.problem, making->plan, making->arena);
+    dwi_layout_pieces(making->jobs, &making->tidied, making->arena, making->faults, &making->layout);
     dwi_ladder_make(making->jobs, making->arena, making->faults, &making->layout);
+}
+
+/* The cutting room's checker on the plan as it was laid out; on all but its bound, which tidying does not touch. */
+static bool holds(const struct dw_cut_request *request, struct dw_cut_plan plan, struct dw_faults *faults)
+{
+    plan.certificate = NULL;
+    plan.certificate_count = 0;
+    plan.lower_bound = 0;
+    plan.proved = plan.cost == 0;
+    return dw_cut_check(request, &plan, faults);
 }
 
 enum dw_status dw_layout_make(const struct dw_parts *const *jobs, const struct dw_layout_problem *problem, const struct dw_cut_plan *plan,
@@ -35,7 +48,7 @@ enum dw_status dw_layout_make(const struct dw_parts *const *jobs, const struct d
         return DW_SURROUNDINGS;
     }
     *layout = making.layout;
-    if (faults->errors == errors)
+    if (faults->errors == errors && holds(&problem->request, making.tidied, faults))
         (void)dw_ladder_replay(jobs, layout, faults);
     return faults->errors == errors ? DW_DONE : faults->status;
 }

@@ -216,7 +216,7 @@ static bool check_slack(const struct maker *maker, const struct dw_sheet_source 
     if (source->owned || (!in_x && !in_y))
         return false;
     const dw_length used = in_x ? maker->reach.x : maker->reach.y;
-    if (first && source->allowance == 0)
+    if (first && source->allowance == 0 && faults != NULL)
         dw_warn(faults, "sheet-tight", "",
                 "sheet %s, %s, is used to %s of its %s, and a sheet may come %s smaller than its size%s\nmeasure it before the first cut; "
                 "an allowance of %s on this sheet size plans round it",

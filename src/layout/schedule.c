@@ -222,6 +222,8 @@ static void hand_down(const struct task *task, size_t place, dw_length pending[S
 static void report_impossible(struct plan *plan, const struct task *task, const struct dw_layout_node *piece, const struct pass *pass)
 {
     plan->out.whole = false;
+    if (plan->faults == NULL)
+        return;
     const struct dw_layout_node *part = first_part(piece);
     if (part == NULL)
         part = first_part(task->node);

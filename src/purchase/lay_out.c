@@ -68,6 +68,8 @@ static void tell(const struct buying *buying, size_t first, size_t end)
     some.at += first;
     some.count = end - first;
     dw_faults_append(buying->faults, &some, "");
+    if (buying->tries->out_of_memory)
+        dw_error(buying->faults, DW_SURROUNDINGS, "memory", "", "memory ran out while the sheets were laid out");
 }
 
 /* A plan that the saws can cut, in the place of one that they cannot; false when none was found. The faults of the tries stay here. */

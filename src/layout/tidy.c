@@ -1,0 +1,170 @@
+/* tidy.c - among plans that use the same sheets, the one that is easiest to cut.
+ *
+ * Wanted, in this order: the most money, which is the value of the offcuts kept less what the settings cost (minutes x labor rate, where a
+ * rate is given); then fewer settings, fewer cuts, the largest offcut. Tried are strips on all sheets at once, then on each layout by
+ * itself, keeping what is better. How many settings a plan takes is the ladder's word: it is built for each try. (make.c has the
+ * cutting room's checker look at what comes out.)
+ */
+#include "tidy.h"
+
+#include <string.h>
+
+#include <drawerwright/memory.h>
+
+#include "frame.h"
+#include "ladder.h"
+#include "pieces.h"
+#include "strips.h"
+
+enum { LAYOUTS_MOST = 24, PIECES_MOST = 4000 }; /* beyond these the layouts are not tried one by one, or not at all */
+
+/* What a plan is worth at the saw. */
+struct merit {
+    bool known;        /* false: it cannot be sawn */
+    dw_money money;
+    size_t settings, cuts;
+    dw_area largest;
+};
+
+struct tidying {
+    const struct dw_parts *const *jobs;
+    const struct dw_layout_problem *problem;
+    struct dw_arena *arena;
+    const struct dw_cut_plan *best;
+    struct merit merit;
+};
+
+/* ---- merit ---- */
+
+static dw_area largest_kept(const struct dw_layout_node *node)
+{
+    dw_area largest = node->use == DW_NODE_KEEP ? node->length * node->width : 0;
+    for (size_t i = 0; node->use == DW_NODE_CUT && i < node->piece_count; i++) {
+        const dw_area own = largest_kept(&node->pieces[i]);
+        largest = own > largest ? own : largest;
+    }
+    return largest;
+}
+
+static dw_area total_kept(const struct dw_layout_node *node)
+{
+    dw_area total = node->use == DW_NODE_KEEP ? node->length * node->width : 0;
+    for (size_t i = 0; node->use == DW_NODE_CUT && i < node->piece_count; i++)
+        total += total_kept(&node->pieces[i]);
+    return total;
+}
+
+static dw_money kept_value(const struct dw_material_layout *layout)
+{
+    dw_money value = 0;
+    for (size_t s = 0; s < layout->sheet_count; s++) {
+        const struct dw_sheet_source *source = &layout->problem->sources[layout->sheets[s].source];
+        value += dw_money_scale(source->value, total_kept(&layout->sheets[s].root), source->length * source->width);
+    }
+    return value;
+}
+
+static dw_money price_of_setting(const struct dw_shop *shop)
+{
+    return dw_money_scale(shop->prices.labor_rate, shop->prices.minutes_setting, 60);
+}
+
+/* Lays the plan out and orders its cuts, in a working arena of its own. */
+static struct merit merit_of(const struct tidying *tidying, const struct dw_cut_plan *plan)
+{
+    struct dw_arena *work = dw_arena_child(tidying->arena);
+    struct dw_material_layout layout = {.problem = tidying->problem};
+    dwi_layout_pieces(tidying->jobs, plan, work, NULL, &layout);
+    struct merit merit = {.known = false};
+    merit.known = dwi_ladder_count(tidying->jobs, work, &layout, &merit.settings, &merit.cuts);
+    merit.money = kept_value(&layout) - (dw_money)merit.settings * price_of_setting(&first_job(tidying->jobs)->shop);
+    for (size_t s = 0; s < layout.sheet_count; s++) {
+        const dw_area largest = largest_kept(&layout.sheets[s].root);
+        merit.largest = largest > merit.largest ? largest : merit.largest;
+    }
+    dw_arena_free(work);
+    return merit;
+}
+
+static bool is_better(const struct merit *a, const struct merit *b)
+{
+    if (a->known != b->known)
+        return a->known;
+    if (a->money != b->money)
+        return a->money > b->money;
+    if (a->settings != b->settings)
+        return a->settings < b->settings;
+    if (a->cuts != b->cuts)
+        return a->cuts < b->cuts;
+    return a->largest > b->largest;
+}
+
+/* ---- tries ---- */
+
+static size_t sheet_count(const struct dw_cut_plan *plan, size_t first, size_t count)
+{
+    size_t sheets = 0;
+    for (size_t i = first; i < first + count; i++)
+        sheets += (size_t)plan->layouts[i].times;
+    return sheets;
+}
+
+/* The best plan with layouts [first, first + count) laid anew in strips; NULL when they do not fit so. */
+static const struct dw_cut_plan *with_strips(const struct tidying *tidying, size_t first, size_t count, struct strip_way way)
+{
+    const struct dw_cut_plan *best = tidying->best;
+    const size_t others = best->layout_count - count, sheets = sheet_count(best, first, count);
+    struct dw_cut_layout *layouts = dw_arena_alloc(tidying->arena, others + sheets, sizeof *layouts);
+    const size_t laid = dwi_strips_lay(&tidying->problem->request, best, first, count, way, tidying->arena, layouts + first);
+    if (laid == 0)
+        return NULL;
+    memcpy(layouts, best->layouts, first * sizeof *layouts);
+    memcpy(layouts + first + laid, best->layouts + first + count, (best->layout_count - first - count) * sizeof *layouts);
+    struct dw_cut_plan *plan = dw_arena_copy(tidying->arena, best, 1, sizeof *plan);
+    plan->layouts = layouts;
+    plan->layout_count = laid + others;
+    return plan;
+}
+
+/* Turns and first cut asked for hold for strips too. */
+static bool is_allowed(const struct dw_cut_request *request, struct strip_way way)
+{
+    return request->first_cut < 0 || request->first_cut == (int)way.first;
+}
+
+static void try_strips(struct tidying *tidying, size_t first, size_t count)
+{
+    const size_t others = tidying->best->layout_count - count;
+    for (size_t w = 0; w < STRIP_WAYS; w++) {
+        const struct strip_way way = dwi_strip_way(w);
+        const struct dw_cut_plan *plan = is_allowed(&tidying->problem->request, way) ? with_strips(tidying, first, count, way) : NULL;
+        const struct merit merit = plan == NULL ? (struct merit){.known = false} : merit_of(tidying, plan);
+        if (!merit.known || !is_better(&merit, &tidying->merit))
+            continue;
+        tidying->best = plan;
+        tidying->merit = merit;
+        count = plan->layout_count - others; /* the same sheets, which may now be more layouts or fewer */
+    }
+}
+
+static int64_t piece_count(const struct dw_cut_request *request)
+{
+    int64_t count = 0;
+    for (size_t p = 0; p < request->part_count; p++)
+        count += request->parts[p].count;
+    return count;
+}
+
+const struct dw_cut_plan *dwi_tidy(const struct dw_parts *const *jobs, const struct dw_layout_problem *problem, const struct dw_cut_plan *plan,
+                                   struct dw_arena *arena)
+{
+    struct tidying tidying = {.jobs = jobs, .problem = problem, .arena = arena, .best = plan};
+    if (piece_count(&problem->request) > PIECES_MOST)
+        return plan;
+    tidying.merit = merit_of(&tidying, plan);
+    try_strips(&tidying, 0, plan->layout_count);
+    /* from the back, since what is laid anew may become several layouts in its place */
+    for (size_t i = tidying.best->layout_count; i-- > 0 && tidying.best->layout_count <= LAYOUTS_MOST;)
+        try_strips(&tidying, i, 1);
+    return tidying.best;
+}
