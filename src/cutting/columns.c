@@ -18,8 +18,17 @@ enum { PRICING_TICKS = 30000000 }; /* a valuation of one stock may cost about 30
 static struct valuer *valuer_of(struct proof *proof)
 {
     if (proof->valuer == NULL)
-        proof->valuer = dwi_valuer_new(proof->problem, true, PRICING_TICKS, proof->arena);
+        proof->valuer = dwi_valuer_new(proof->problem, PRICING_TICKS, proof->arena);
     return proof->valuer;
+}
+
+/* All that is wanted: more than that no sheet can yield. */
+static int64_t value_of_all(const struct problem *problem, const int64_t *u)
+{
+    int64_t all = 0;
+    for (int i = 0; i < problem->item_count; i++)
+        all += u[i] * problem->items[i].count;
+    return all;
 }
 
 int64_t dwi_proof_value(struct proof *proof, int stock, const int64_t *u, struct meter *meter)
@@ -28,7 +37,9 @@ int64_t dwi_proof_value(struct proof *proof, int stock, const int64_t *u, struct
     for (int i = 0; i < proof->problem->item_count; i++)
         if (u[i] > 0 && !dwi_value_sees(valuer, i))
             return INT64_MAX / 4;
-    return dwi_value(valuer, stock, u, meter);
+    const int64_t value = dwi_value(valuer, stock, u, meter);
+    const int64_t all = value_of_all(proof->problem, u);
+    return value < all ? value : all;
 }
 
 void dwi_columns_blind(struct proof *proof, int64_t *u)

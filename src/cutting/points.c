@@ -1,15 +1,16 @@
 /* points.c - normal points, thinned to those that cutting can reach.
  *
  * Problem: a layout may be pushed to the low edges, so that a sub-piece needs no other size along a side than a sum of part sizes
- * (normal points: Herz 1972; Christofides & Whitlock 1977). A sum may use no part oftener than it is wanted: that keeps every
- * layout that a plan can contain, and leaves far fewer points.
+ * (normal points: Herz 1972; Christofides & Whitlock 1977).
  *
  * Thinning: a piece of capacity c is split into t and the rest, which is rounded down to a point. With t the smaller of both, the
  * capacities that ever occur are the points t <= c / 2 and the rests, beginning with the whole side. Points above half the side that no
- * chain of splits reaches are dropped. For sums without limit on counts that gives at most the raster points (Terno, Lindemann &
- * Scheithauer 1987); unlike those it stays right where counts are limited, for it drops only what the dynamic program never reads.
+ * chain of splits reaches are dropped; what is left are at most the raster points (Terno, Lindemann & Scheithauer 1987).
  *
- * Invariant of the sums: sorted, distinct, at most `most`. Cost: (sum of counts) x points for the sums, points squared for the rests.
+ * Sums are without limit on counts: then two sums that fit the side together make a third, which value.c relies on when it takes layouts
+ * apart and joins them anew. (Sums within the counts wanted are fewer, but their values need plain splitting everywhere: tried, no gain.)
+ *
+ * Invariant of the sums: sorted, distinct, at most `most`. Cost: sizes x points for the sums, points squared for the rests.
  */
 #include "points.h"
 
@@ -20,61 +21,41 @@
 
 static int by_size(const void *a, const void *b)
 {
-    const struct stretch *first = a, *second = b;
-    if (first->size != second->size)
-        return first->size < second->size ? -1 : 1;
-    return (first->count > second->count) - (first->count < second->count);
+    const int64_t first = *(const int64_t *)a, second = *(const int64_t *)b;
+    return (first > second) - (first < second);
 }
 
-/* Sorted by size, equal sizes joined, without those longer than the side; no count beyond what can lie along it. Returns how many. */
-static int tidy(struct stretch *stretches, int count, int64_t side)
-{
-    qsort(stretches, (size_t)count, sizeof *stretches, by_size);
-    int kept = 0;
-    for (int i = 0; i < count && stretches[i].size <= side; i++) {
-        if (kept > 0 && stretches[kept - 1].size == stretches[i].size)
-            stretches[kept - 1].count += stretches[i].count;
-        else
-            stretches[kept++] = stretches[i];
-        const int64_t fit = side / stretches[i].size;
-        if (stretches[kept - 1].count > fit)
-            stretches[kept - 1].count = fit;
-    }
-    return kept;
-}
-
-/* Merges the sums with themselves moved up by `step` into `out`; returns how many, or -1 when over `most`. */
-static int add_step(const int64_t *sums, int count, int64_t step, int64_t side, int most, int64_t *out)
+/* All sums of `sums` and any number of `step`, merged into `out`, which is read again as it grows. Returns how many, or -1 when over
+ * `most`. */
+static int add_multiples(const int64_t *sums, int count, int64_t step, int64_t side, int most, int64_t *out)
 {
     int plain = 0, moved = 0, made = 0;
-    while (plain < count || (moved < count && sums[moved] + step <= side)) {
-        const bool more_moved = moved < count && sums[moved] + step <= side;
-        const int64_t high = more_moved ? sums[moved] + step : INT64_MAX;
+    for (;;) {
+        const int64_t high = moved < made && out[moved] + step <= side ? out[moved] + step : INT64_MAX;
         const int64_t low = plain < count ? sums[plain] : INT64_MAX;
+        const int64_t next = low < high ? low : high;
+        if (next == INT64_MAX)
+            return made;
         if (made == most)
             return -1;
-        out[made++] = low < high ? low : high;
-        plain += low <= high;
-        moved += high <= low;
+        out[made++] = next;
+        plain += low == next;
+        moved += high == next;
     }
-    return made;
 }
 
 /* All sums up to the side; returns how many, or -1 when over `most`. `sums` and `spare` hold `most` each. */
-static int all_sums(const struct stretch *stretches, int count, int64_t side, int most, int64_t *sums, int64_t *spare)
+static int all_sums(const int64_t *sizes, int size_count, int64_t side, int most, int64_t *sums, int64_t *spare)
 {
     int made = 1;
     sums[0] = 0;
-    for (int i = 0; i < count; i++)
-        for (int64_t k = 0; k < stretches[i].count; k++) {
-            const int wider = add_step(sums, made, stretches[i].size, side, most, spare);
-            if (wider == made)
-                break; /* nothing new, nor will there be */
-            if (wider < 0)
-                return -1;
-            made = wider;
+    for (int i = 0; i < size_count && made > 0; i++) {
+        if (sizes[i] > side || (i > 0 && sizes[i] == sizes[i - 1]))
+            continue;
+        made = add_multiples(sums, made, sizes[i], side, most, spare);
+        if (made > 0)
             memcpy(sums, spare, (size_t)made * sizeof *sums);
-        }
+    }
     return made;
 }
 
@@ -132,15 +113,14 @@ static void fill_rests(struct axis *axis, struct dw_arena *arena)
     axis->rest = rest;
 }
 
-bool dwi_axis_make(const struct stretch *stretches, int stretch_count, int64_t size, int most, struct dw_arena *arena,
-                   struct axis *axis)
+bool dwi_axis_make(const int64_t *sizes, int size_count, int64_t side, int most, struct dw_arena *arena, struct axis *axis)
 {
     struct dw_arena *scratch = dw_arena_child(arena);
-    struct stretch *tidied = dw_arena_copy(scratch, stretches, (size_t)stretch_count, sizeof *stretches);
+    int64_t *sorted = dw_arena_copy(scratch, sizes, (size_t)size_count, sizeof *sizes);
     int64_t *sums = dw_arena_alloc(scratch, (size_t)most, sizeof *sums);
     int64_t *spare = dw_arena_alloc(scratch, (size_t)most, sizeof *spare);
-    const int kinds = tidy(tidied, stretch_count, size);
-    int count = all_sums(tidied, kinds, size, most, sums, spare);
+    qsort(sorted, (size_t)size_count, sizeof *sorted, by_size);
+    int count = all_sums(sorted, size_count, side, most, sums, spare);
     if (count > 0) {
         count = keep_reached(sums, count, scratch);
         *axis = (struct axis){.count = count, .at = dw_arena_copy(arena, sums, (size_t)count, sizeof *sums)};

@@ -7,12 +7,6 @@
 
 struct dw_arena;
 
-/* So many stretches of one size may lie along a side. */
-struct stretch {
-    int64_t size;
-    int64_t count;
-};
-
 /* Points in rising order; at[0] is 0. The last is the most of the side that can be used. */
 struct axis {
     int count;
@@ -25,10 +19,9 @@ struct axis {
 
 enum { AXIS_MOST = 6000 }; /* the most points that an axis is ever made with */
 
-/* The points of a side of `size` for these stretches (left as they are); false when there would be more than `most` (<= AXIS_MOST)
- * sums, before thinning. In `arena`. */
-bool dwi_axis_make(const struct stretch *stretches, int stretch_count, int64_t size, int most, struct dw_arena *arena,
-                   struct axis *axis);
+/* The points of a side for stretches of these sizes (> 0, any order), as many of each as fit; false when there would be more than
+ * `most` (<= AXIS_MOST) sums, before thinning. In `arena`. */
+bool dwi_axis_make(const int64_t *sizes, int size_count, int64_t side, int most, struct dw_arena *arena, struct axis *axis);
 
 /* The first point at or above `size`, or count when there is none; the last at or below it (size >= 0). */
 int dwi_axis_up(const struct axis *axis, int64_t size);

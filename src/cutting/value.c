@@ -1,6 +1,6 @@
 /* value.c - the guillotine value of a sheet: V(x, y) for item values u.
  *
- * Problem: cut a sheet by through cuts so that the items that come out are worth most; any number of each, or at most what is wanted.
+ * Problem: cut a sheet by through cuts so that the items that come out are worth most; any number of each.
  *
  * Model: V(x, y), the value of a piece of capacity x by y, is the largest of
  *     u[i] over items i (in either way they may lie) that fit it,
@@ -12,10 +12,6 @@
  * V_(k-1)(x, y) and takes crosscuts only; V_0 is the best item that fits. An item smaller than its piece is trimmed out by a
  * last cut that counts for no stage (Gilmore & Gomory 1965, section 4, "non-exact").
  *
- * Counts: where at most what is wanted may come out, the points are limited to sums of wanted items and V to the value of all of
- * them. V stays an upper bound; it need not be reached. (A bound on each V(x, y) by what fits x by y was tried: it sharpened nothing
- * that mattered and forbade the shortcuts below.)
- *
  * Coarse points: sizes divided by g and rounded down, items and sheet alike. A sum of rounded items is at most the rounded sum, so
  * every layout stays one and V an upper bound. An item rounded to nothing is not seen: its value must count as 0.
  *
@@ -24,7 +20,7 @@
  * Cost: at most (splits of x) * (points of y) + (points of x) * (splits of y) steps; in practice a small part of that. A point that brings
  * no more than the point before is never split at, as the point before does as well. Nor is one whose value is a sum of its own
  * splits in the same direction: of the pieces between parallel cuts one that is not split that way any more is at most
- * half as large as all, and may come first.
+ * half as large as all, and may come first (the others together are a sum again, and so lie on a point).
  */
 #include "value.h"
 
@@ -70,7 +66,6 @@ struct chain {
 
 struct valuer {
     const struct problem *problem;
-    bool bounded;
     struct grid *grids;
     bool *seen;           /* of each item: is it at least a step everywhere */
     struct chain chains[2];
@@ -87,10 +82,8 @@ struct valuer {
 
 /* ---- points ---- */
 
-static int gather_stretches(const struct valuer *valuer, const struct stock *stock, bool along_x, int64_t step,
-                            struct stretch *stretches)
+static int gather_sizes(const struct problem *problem, const struct stock *stock, bool along_x, int64_t step, int64_t *sizes)
 {
-    const struct problem *problem = valuer->problem;
     int count = 0;
     for (int i = 0; i < problem->item_count; i++) {
         const struct item *item = &problem->items[i];
@@ -98,9 +91,8 @@ static int gather_stretches(const struct valuer *valuer, const struct stock *sto
             const int64_t length = turned ? item->width : item->length;
             const int64_t width = turned ? item->length : item->width;
             const int64_t size = (along_x ? length : width) / step;
-            if (length > stock->length || width > stock->width || size == 0)
-                continue;
-            stretches[count++] = (struct stretch){.size = size, .count = valuer->bounded ? item->count : INT64_MAX / 4};
+            if (length <= stock->length && width <= stock->width && size > 0)
+                sizes[count++] = size;
         }
     }
     return count;
@@ -111,9 +103,9 @@ static bool make_axis(const struct valuer *valuer, const struct stock *stock, bo
                       struct dw_arena *arena, struct axis *axis)
 {
     struct dw_arena *scratch = dw_arena_child(arena);
-    struct stretch *stretches = dw_arena_alloc(scratch, 2 * (size_t)valuer->problem->item_count, sizeof *stretches);
-    const int count = gather_stretches(valuer, stock, along_x, step, stretches);
-    const bool made = dwi_axis_make(stretches, count, (along_x ? stock->length : stock->width) / step, most, arena, axis);
+    int64_t *sizes = dw_arena_alloc(scratch, 2 * (size_t)valuer->problem->item_count, sizeof *sizes);
+    const int count = gather_sizes(valuer->problem, stock, along_x, step, sizes);
+    const bool made = dwi_axis_make(sizes, count, (along_x ? stock->length : stock->width) / step, most, arena, axis);
     dw_arena_free(scratch);
     return made;
 }
@@ -234,10 +226,10 @@ static void make_room(struct valuer *valuer, struct dw_arena *arena)
     valuer->simple = dw_arena_alloc(arena, columns, sizeof *valuer->simple);
 }
 
-struct valuer *dwi_valuer_new(const struct problem *problem, bool bounded, int64_t ticks, struct dw_arena *arena)
+struct valuer *dwi_valuer_new(const struct problem *problem, int64_t ticks, struct dw_arena *arena)
 {
     struct valuer *valuer = dw_arena_alloc(arena, 1, sizeof *valuer);
-    *valuer = (struct valuer){.problem = problem, .bounded = bounded, .stock = -1};
+    *valuer = (struct valuer){.problem = problem, .stock = -1};
     valuer->grids = dw_arena_alloc(arena, (size_t)problem->stock_count, sizeof *valuer->grids);
     valuer->seen = dw_arena_alloc(arena, (size_t)problem->item_count, sizeof *valuer->seen);
     memset(valuer->seen, true, (size_t)problem->item_count * sizeof *valuer->seen);
@@ -400,14 +392,6 @@ static int32_t fill_chain(struct valuer *valuer, const struct grid *grid, struct
     return chain->levels[chain->count - 1].cells[(size_t)grid->x.count * width - 1];
 }
 
-static int64_t value_of_all(const struct valuer *valuer, const int64_t *u)
-{
-    int64_t all = 0;
-    for (int i = 0; i < valuer->problem->item_count; i++)
-        all += u[i] * valuer->problem->items[i].count;
-    return all;
-}
-
 int64_t dwi_value(struct valuer *valuer, int stock, const int64_t *u, struct meter *meter)
 {
     const struct grid *grid = &valuer->grids[stock];
@@ -425,8 +409,7 @@ int64_t dwi_value(struct valuer *valuer, int stock, const int64_t *u, struct met
         }
     }
     (void)dwi_meter_spend(meter, valuer->steps + valuer->row_steps / 4);
-    const int64_t all = valuer->bounded ? value_of_all(valuer, u) : INT64_MAX;
-    return (int64_t)best << shift < all ? (int64_t)best << shift : all;
+    return (int64_t)best << shift;
 }
 
 /* ---- the layout behind a value ---- */

@@ -8,12 +8,11 @@
 struct valuer;
 
 /* What it takes to value the stocks of a problem: points, rests and tables, in `arena`. One valuation of a stock takes at most about
- * `ticks`; where the points of a stock are too many for that they are coarsened. Values are of layouts with as many of each item as
- * fit; with `bounded`, of layouts which hold no more than is wanted of any item: then they are bounds that need not be reached. */
-struct valuer *dwi_valuer_new(const struct problem *problem, bool bounded, int64_t ticks, struct dw_arena *arena);
+ * `ticks`; where the points of a stock are too many for that they are coarsened. */
+struct valuer *dwi_valuer_new(const struct problem *problem, int64_t ticks, struct dw_arena *arena);
 
-/* No layout of stock s is worth more than this for the item values u (0 .. 2^40; those of items not seen must be 0). Exact
- * for unbounded values on points that were not coarsened, while values stay below 2^28. */
+/* No layout of stock s, with any number of each item, is worth more than this for the item values u (0 .. 2^40; those of items
+ * not seen must be 0). Exact on points that were not coarsened, while values stay below 2^28. */
 int64_t dwi_value(struct valuer *valuer, int stock, const int64_t *u, struct meter *meter);
 
 /* The layout that the last valuation found; counts as they are in it, also above what is wanted. Where points were coarsened it may be
