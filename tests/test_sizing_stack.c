@@ -78,6 +78,28 @@ static void test_divider_rule_from_the_bottom(void **state)
     bench_free(bench);
 }
 
+/* Counting from a fixed front both ways, by step and by ratio, over an open space that takes the rest. Arithmetic: 5, 6, 7; and
+ * 6 / 1.2 = 5, 6, 6 x 1.2 = 7.2, down to 7-3/16. */
+static void test_graduated_about_a_fixed_front(void **state)
+{
+    (void)state;
+    static const char *const wanted[2][3] = {{"5", "6", "7"}, {"5", "6", "7 3/16"}};
+    for (size_t by_ratio = 0; by_ratio < 2; by_ratio++) {
+        struct bench *bench = bench_new(DW_IN);
+        bench_opening(bench, "20", "30", "18");
+        graduate(bench, 4, by_ratio == 1 ? DW_GRADUATED_RATIO : DW_GRADUATED_STEP);
+        bench->banks[0].graduation_step = in("1");
+        bench->banks[0].graduation_ratio = 1200000;
+        bench_fix(bench, 1, "6");
+        bench->drawers[3].fill = DW_FILL_OPEN;
+        bench->drawers[3].height = (struct dw_height){.rule = DW_HEIGHT_SHARE, .weight = 1};
+        bench_size(bench);
+        expect_heights(bench, wanted[by_ratio], 3);
+        EXPECT_IN(bench_at(bench, 3)->front_height.value, by_ratio == 1 ? "11 13/16" : "12");
+        bench_free(bench);
+    }
+}
+
 /* Fine Woodworking, 15 Jan 2020: 5 in at the top and each 1.2 times the one above: 5, 6, 7.2, 8.64 (sum 26.84). In 682 mm,
  * which is 26.85 in, down to the millimeter: 126, 152, 182, 219. */
 static void test_ratio(void **state)
@@ -380,6 +402,7 @@ int main(void)
         cmocka_unit_test(test_odd_count_has_average_in_the_middle),
         cmocka_unit_test(test_divider_rule),
         cmocka_unit_test(test_divider_rule_from_the_bottom),
+        cmocka_unit_test(test_graduated_about_a_fixed_front),
         cmocka_unit_test(test_ratio),
         cmocka_unit_test(test_32_mm_stack),
         cmocka_unit_test(test_height_from_the_inside),
