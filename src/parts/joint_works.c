@@ -292,11 +292,19 @@ static bool are_alike(const struct dwi_corner *a, const struct dwi_corner *b)
            a->lap == b->lap && a->pitch == b->pitch && a->slope == b->slope && a->fastened == b->fastened;
 }
 
+/* Does the height over which the pieces meet change the cuts? */
+static bool goes_by_height(const struct dwi_corner *corner)
+{
+    return corner->joint == DW_FINGER || corner->joint == DW_HALF_BLIND || corner->joint == DW_THROUGH || corner->joint == DW_BUTT ||
+           corner->fastened;
+}
+
 /* Sides whose ends are cut alike get one entry for both; the rear end then adds nothing to them. */
 void dwi_joint_works(struct dwi_making *making, const struct dwi_box *box, int end, struct dwi_works *side, struct dwi_works *cross)
 {
     const bool short_back = end == 1 && box->back_height.value < box->side_height.value;
-    const bool alike = box->back_height.value == box->side_height.value && are_alike(&box->corners[0], &box->corners[1]);
+    const bool alike = are_alike(&box->corners[0], &box->corners[1]) &&
+                       (box->back_height.value == box->side_height.value || !goes_by_height(&box->corners[0]));
     struct dwi_works dropped = {0};
     const struct corner_work work = {.making = making,
                                      .box = box,
