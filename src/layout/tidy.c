@@ -1,7 +1,8 @@
 /* tidy.c - among plans that use the same sheets, the one that is easiest to cut.
  *
  * Wanted, in this order: the most money, which is the value of the offcuts kept less what the settings cost (minutes x labor rate, where a
- * rate is given); then fewer settings, fewer cuts, the largest offcut. Tried are strips on all sheets at once, then on each layout by
+ * rate is given), in whole hundredths of what the sheets are worth, so that a cent of offcut never outranks a fence move; then fewer
+ * settings, fewer cuts, the largest offcut. Tried are strips on all sheets at once, then on each layout by
  * itself, keeping what is better. How many settings a plan takes is the ladder's word: it is built for each try. (make.c has the
  * cutting room's checker look at what comes out.)
  */
@@ -21,7 +22,7 @@ enum { LAYOUTS_MOST = 24, PIECES_MOST = 4000 }; /* beyond these the layouts are 
 /* What a plan is worth at the saw. */
 struct merit {
     bool known;        /* false: it cannot be sawn */
-    dw_money money;
+    int64_t money;     /* in hundredths of the sheets' value */
     size_t settings, cuts;
     dw_area largest;
 };
@@ -54,14 +55,16 @@ static dw_area total_kept(const struct dw_layout_node *node)
     return total;
 }
 
-static dw_money kept_value(const struct dw_material_layout *layout)
+/* Of the offcuts kept less the settings, rounded down to hundredths of the value of all sheets. */
+static int64_t money_of(const struct dw_material_layout *layout, dw_money settings)
 {
-    dw_money value = 0;
+    dw_money kept = 0, all = 0;
     for (size_t s = 0; s < layout->sheet_count; s++) {
         const struct dw_sheet_source *source = &layout->problem->sources[layout->sheets[s].source];
-        value += dw_money_scale(source->value, total_kept(&layout->sheets[s].root), source->length * source->width);
+        kept += dw_money_scale(source->value, total_kept(&layout->sheets[s].root), source->length * source->width);
+        all += source->value;
     }
-    return value;
+    return dw_round_down(kept - settings, dw_most(1, all / 100)); /* down below 0 too */
 }
 
 static dw_money price_of_setting(const struct dw_shop *shop)
@@ -77,7 +80,7 @@ static struct merit merit_of(const struct tidying *tidying, const struct dw_cut_
     dwi_layout_pieces(tidying->jobs, plan, work, NULL, &layout);
     struct merit merit = {.known = false};
     merit.known = dwi_ladder_count(tidying->jobs, work, &layout, &merit.settings, &merit.cuts);
-    merit.money = kept_value(&layout) - (dw_money)merit.settings * price_of_setting(&first_job(tidying->jobs)->shop);
+    merit.money = money_of(&layout, (dw_money)merit.settings * price_of_setting(&first_job(tidying->jobs)->shop));
     for (size_t s = 0; s < layout.sheet_count; s++) {
         const dw_area largest = largest_kept(&layout.sheets[s].root);
         merit.largest = largest > merit.largest ? largest : merit.largest;
