@@ -18,7 +18,7 @@
 #include <drawerwright/memory.h>
 #include <drawerwright/purchase.h>
 
-enum { LB_MATERIALS = 3, LB_OFFERS = 6, LB_BREAKS = 4, LB_PARTS = 200, LB_MATCHES = 4, LB_NEEDS = 8, LB_SAWS = 4, LB_SUPPLIERS = 4 };
+enum { LB_MATERIALS = 3, LB_OFFERS = 6, LB_BREAKS = 4, LB_PARTS = 200, LB_MATCHES = 4, LB_NEEDS = 8, LB_SAWS = 4, LB_SUPPLIERS = 4, LB_HELD = 4000 };
 
 struct layout_bench {
     struct dw_arena *arena;
@@ -36,6 +36,8 @@ struct layout_bench {
     struct dw_parts list;
     const struct dw_parts *jobs[1];
     struct dw_layout_options options;
+    void *held[LB_HELD]; /* goes with the bench */
+    size_t held_count;
 };
 
 #define IN(n) ((dw_length)((n) * (double)DW_INCH))
@@ -55,8 +57,19 @@ static inline void lb_new(struct layout_bench *b)
     b->jobs[0] = &b->list;
 }
 
+/* Zeroed memory that goes with the bench. */
+static inline void *lb_room(struct layout_bench *b, size_t count, size_t size)
+{
+    assert_true(b->held_count < LB_HELD);
+    b->held[b->held_count] = calloc(count, size);
+    assert_non_null(b->held[b->held_count]);
+    return b->held[b->held_count++];
+}
+
 static inline void lb_free(struct layout_bench *b)
 {
+    while (b->held_count > 0)
+        free(b->held[--b->held_count]);
     dw_arena_free(b->arena);
     dw_faults_free(b->faults);
 }
@@ -86,11 +99,12 @@ static inline struct dw_sheet_offer *lb_offer(struct layout_bench *b, const char
 static inline struct dw_part *lb_part(struct layout_bench *b, const char *name, dw_length length, dw_length width, size_t count, enum dw_grain grain)
 {
     const size_t p = b->list.count++;
-    struct dw_piece *pieces = calloc(count, sizeof *pieces);
-    char mark[32];
+    enum { MARK = 32 };
+    struct dw_piece *pieces = lb_room(b, count, sizeof *pieces);
+    char *marks = lb_room(b, count, MARK);
     for (size_t i = 0; i < count; i++) {
-        (void)snprintf(mark, sizeof mark, "%c%zu-%zu", name[0] - 'a' + 'A', p + 1, i + 1);
-        pieces[i] = (struct dw_piece){.mark = strdup(mark), .drawer_path = "", .case_index = DW_NO_INDEX, .case_copy = DW_NO_INDEX,
+        (void)snprintf(marks + i * MARK, MARK, "%c%zu-%zu", name[0] - 'a' + 'A', p + 1, i + 1);
+        pieces[i] = (struct dw_piece){.mark = marks + i * MARK, .drawer_path = "", .case_index = DW_NO_INDEX, .case_copy = DW_NO_INDEX,
                                       .bank_index = DW_NO_INDEX, .drawer_index = DW_NO_INDEX};
     }
     b->parts[p] = (struct dw_part){.id = name, .name = name, .kind = DW_PART_EXTRA, .material = b->job.shop.material_count - 1,

@@ -48,10 +48,9 @@ static void make_well(struct layout_bench *b, const struct dw_layout_problem *pr
 static struct dw_cut_node *divide(struct layout_bench *b, struct dw_cut_node *node, enum dw_cut cut, dw_length kerf, const dw_length *sizes,
                                   size_t count)
 {
-    struct dw_cut_node *pieces = calloc(count + 1, sizeof *pieces);
+    struct dw_cut_node *pieces = lb_room(b, count + 1, sizeof *pieces);
     const dw_length whole = cut == DW_RIP ? node->width : node->length;
     dw_length at = 0;
-    (void)b;
     *node = (struct dw_cut_node){node->x, node->y, node->length, node->width, DW_NODE_CUT, cut, pieces, count, 0, false};
     for (size_t i = 0; i <= count; i++) {
         const dw_length size = i < count ? sizes[i] : whole - at;
@@ -89,14 +88,14 @@ static void cut_strips(struct layout_bench *b, const struct dw_layout_problem *p
                        const size_t (*holds)[2])
 {
     const dw_length kerf = problem->request.kerf;
-    dw_length widths[16];
+    dw_length widths[16] = {0};
     for (size_t i = 0; i < strips; i++)
         widths[i] = strip;
     struct dw_cut_node *pieces = divide(b, root, DW_RIP, kerf, widths, strips);
     if (root->piece_count > strips)
         pieces[strips].use = DW_NODE_KEEP;
     for (size_t i = 0; i < strips; i++) {
-        dw_length lengths[32];
+        dw_length lengths[32] = {0};
         size_t count = 0;
         for (size_t part = 0; part < 2; part++)
             for (size_t n = 0; n < holds[i][part]; n++)
@@ -195,7 +194,7 @@ static void wide_panel(struct layout_bench *b)
 static enum dw_status rip_wide(struct layout_bench *b, struct dw_material_layout *made)
 {
     const struct dw_layout_problem *problem = problem_of(b);
-    struct dw_cut_layout *layout = calloc(1, sizeof *layout);
+    struct dw_cut_layout *layout = lb_room(b, 1, sizeof *layout);
     *layout = (struct dw_cut_layout){.times = 1, .root = root_of(problem, 0)};
     be_part(&divide(b, &layout->root, DW_RIP, problem->request.kerf, (const dw_length[]){IN(36)}, 1)[0], 0);
     const struct dw_cut_plan plan = plan_of(layout, 6800);
@@ -326,6 +325,7 @@ static void test_trims_without_a_track(void **state)
     lb_part(&b, "end", IN(12.5), IN(4.5), 2, DW_ALONG);
     struct dw_saw *saw = add_saw(&b, DW_TABLE_SAW, "table saw");
     saw->rip_most = IN(24);
+    b.options.first_cut = 1;
     const struct dw_layout_problem *problem = problem_of(&b);
     static const size_t holds[][2] = {{5, 1}, {5, 1}};
     struct dw_cut_layout layout = {.times = 1, .root = root_of(problem, 0)};
@@ -341,9 +341,7 @@ static void test_trims_without_a_track(void **state)
 /* Four graduated fronts of one strip: they come off in their order, whatever their sizes. */
 static void matched_bench(struct layout_bench *b)
 {
-    static const dw_length heights[] = {IN(4), IN(6), IN(6), IN(8)};
     static const size_t parts[] = {0, 1, 1, 2}, pieces[] = {0, 0, 1, 0};
-    (void)heights;
     lb_new(b);
     lb_material(b, "cherry");
     lb_offer(b, "full", IN(96), IN(48), IN(0.25), 12400);
@@ -490,11 +488,10 @@ enum spoiling { SPOIL_SETTING, SPOIL_DROP_RUNG, SPOIL_SWAP_RUNGS, SPOIL_DROP_CUT
 static void loosen(struct layout_bench *b, struct dw_material_layout *layout)
 {
     struct dw_ladder *ladder = &layout->ladder;
-    struct dw_ladder_rung *rungs = malloc(ladder->rung_count * sizeof *rungs);
+    struct dw_ladder_rung *rungs = lb_room(b, ladder->rung_count, sizeof *rungs);
     memcpy(rungs, ladder->rungs, ladder->rung_count * sizeof *rungs);
-    struct dw_panel *panels = malloc(ladder->panel_count * sizeof *panels);
+    struct dw_panel *panels = lb_room(b, ladder->panel_count, sizeof *panels);
     memcpy(panels, ladder->panels, ladder->panel_count * sizeof *panels);
-    (void)b;
     ladder->rungs = rungs;
     ladder->panels = panels;
 }
@@ -587,13 +584,13 @@ static void test_a_thousand_parts_quickly(void **state)
     lb_material(&b, "birch");
     lb_offer(&b, "full", IN(96), IN(48), IN(0.25), 6800);
     enum { SIZES = 60, STRIPS = 17 };
-    struct dw_cut_layout *layouts = calloc(SIZES, sizeof *layouts);
+    struct dw_cut_layout *layouts = lb_room(&b, SIZES, sizeof *layouts);
     for (size_t i = 0; i < SIZES; i++)
         lb_part(&b, "part", IN(60) + (dw_length)i * DW_INCH / 4, IN(2.5), STRIPS, DW_ALONG);
     const struct dw_layout_problem *problem = problem_of(&b);
     for (size_t i = 0; i < SIZES; i++) {
         layouts[i] = (struct dw_cut_layout){.times = 1, .root = root_of(problem, 0)};
-        dw_length widths[STRIPS];
+        dw_length widths[STRIPS] = {0};
         for (size_t k = 0; k < STRIPS; k++)
             widths[k] = IN(2.5);
         struct dw_cut_node *strips = divide(&b, &layouts[i].root, DW_RIP, problem->request.kerf, widths, STRIPS);

@@ -16,49 +16,49 @@ struct line {
     const struct dw_sizing **sizings;
     const struct dw_parts **parts;
     int reached; /* stages done for every job, of those up to the parts */
+    enum dw_status status; /* the gravest of any stage */
 };
 
-/* One stage for one job; false when it gave no result. */
-typedef bool stage_of_job(struct line *line, size_t job, struct dw_faults *faults);
+/* One stage for one job. */
+typedef enum dw_status stage_of_job(struct line *line, size_t job, struct dw_faults *faults);
 
-static bool complete(struct line *line, size_t job, struct dw_faults *faults)
+static enum dw_status complete(struct line *line, size_t job, struct dw_faults *faults)
 {
-    return dw_job_complete(line->asked[job], line->arena, faults, &line->jobs[job]) == DW_DONE;
+    return dw_job_complete(line->asked[job], line->arena, faults, &line->jobs[job]);
 }
 
-static bool size(struct line *line, size_t job, struct dw_faults *faults)
+static enum dw_status size(struct line *line, size_t job, struct dw_faults *faults)
 {
-    return dw_size(line->jobs[job], line->arena, faults, &line->sizings[job]) == DW_DONE;
+    return dw_size(line->jobs[job], line->arena, faults, &line->sizings[job]);
 }
 
-static bool part(struct line *line, size_t job, struct dw_faults *faults)
+static enum dw_status part(struct line *line, size_t job, struct dw_faults *faults)
 {
-    return dw_parts_make(line->sizings[job], line->arena, faults, &line->parts[job]) == DW_DONE;
+    return dw_parts_make(line->sizings[job], line->arena, faults, &line->parts[job]);
 }
 
 /* Runs a stage for one job. One of several jobs has its faults led by its id. */
-static bool run_one(struct line *line, size_t job, stage_of_job *stage)
+static enum dw_status run_one(struct line *line, size_t job, stage_of_job *stage)
 {
     if (line->job_count == 1)
         return stage(line, job, line->faults);
     const char *prefix = dw_arena_format(line->arena, "%s: ", line->asked[job]->id);
     struct dw_faults *faults = dw_faults_new();
-    if (faults == NULL) {
-        dw_error(line->faults, DW_SURROUNDINGS, "memory", "", "memory ran out");
-        return false;
-    }
-    const bool done = stage(line, job, faults);
+    if (faults == NULL)
+        return DW_SURROUNDINGS;
+    const enum dw_status status = stage(line, job, faults);
     dw_faults_append(line->faults, faults, prefix);
     dw_faults_free(faults);
-    return done;
+    return status;
 }
 
 static bool run_all(struct line *line, stage_of_job *stage)
 {
-    bool done = true;
-    for (size_t job = 0; job < line->job_count; job++)
-        done = run_one(line, job, stage) && done;
-    return done;
+    for (size_t job = 0; job < line->job_count; job++) {
+        const enum dw_status status = run_one(line, job, stage);
+        line->status = status > line->status ? status : line->status;
+    }
+    return line->status == DW_DONE;
 }
 
 static void line_body(void *context)
@@ -86,5 +86,5 @@ enum dw_status dw_run_jobs(const struct dw_job *const *jobs, size_t job_count, e
     run->parts = line.reached > DW_STAGE_PARTS ? line.parts : NULL;
     if (last == DW_STAGE_LAYOUT && run->parts != NULL)
         return dw_purchase_make(run->parts, job_count, options, control, arena, faults, &run->purchase);
-    return line.reached > (int)last ? DW_DONE : faults->status;
+    return line.status;
 }

@@ -1,0 +1,172 @@
+/* test_run.c - the whole line in one call, on the samples: every stage that is asked for and no more, the same plan twice, jobs planned
+ * together, faults of several jobs led by their ids, cancel, failing memory. */
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <drawerwright/files.h>
+#include <drawerwright/memory.h>
+#include <drawerwright/run.h>
+
+static const char *const samples[] = {DW_SOURCE_DIR "/samples/plan-chest.json", DW_SOURCE_DIR "/samples/seed-cabinet.json",
+                                      DW_SOURCE_DIR "/samples/service-bench.json"};
+enum { SAMPLES = sizeof samples / sizeof *samples };
+
+struct line {
+    struct dw_arena *arena;
+    struct dw_faults *faults;
+    const struct dw_job *jobs[SAMPLES];
+    size_t count;
+    struct dw_run run;
+};
+
+static void line_new(struct line *line, size_t first, size_t count)
+{
+    *line = (struct line){.arena = dw_arena_new(), .faults = dw_faults_new(), .count = count};
+    for (size_t i = 0; i < count; i++)
+        if (dw_job_read_file(samples[first + i], NULL, line->arena, line->faults, &line->jobs[i]) != DW_DONE)
+            fail_msg("%s: %s", samples[first + i], line->faults->at[0].wrong);
+}
+
+static void line_free(struct line *line)
+{
+    dw_arena_free(line->arena);
+    dw_faults_free(line->faults);
+}
+
+static enum dw_status go(struct line *line, enum dw_stage last, const struct dw_layout_options *options, const struct dw_control *control)
+{
+    return dw_run_jobs(line->jobs, line->count, last, options, control, line->arena, line->faults, &line->run);
+}
+
+static void test_stops_where_it_is_told(void **state)
+{
+    (void)state;
+    for (int stage = DW_STAGE_CHECK; stage <= DW_STAGE_LAYOUT; stage++) {
+        struct line line;
+        line_new(&line, 0, 1);
+        assert_int_equal(go(&line, (enum dw_stage)stage, NULL, NULL), DW_DONE);
+        assert_non_null(line.run.jobs);
+        assert_int_equal(line.run.sizings != NULL, stage >= DW_STAGE_SIZE);
+        assert_int_equal(line.run.parts != NULL, stage >= DW_STAGE_PARTS);
+        assert_int_equal(line.run.purchase != NULL, stage >= DW_STAGE_LAYOUT);
+        line_free(&line);
+    }
+}
+
+/* Same job, same patience, same seed: the same plan; any number of threads. */
+static void test_same_plan_again(void **state)
+{
+    (void)state;
+    for (size_t s = 0; s < SAMPLES; s++) {
+        char mark[3][16] = {{0}};
+        for (int turn = 0; turn < 3; turn++) {
+            struct line line;
+            line_new(&line, s, 1);
+            const struct dw_layout_options options = {.threads = turn == 2 ? 2 : 1};
+            assert_int_equal(go(&line, DW_STAGE_LAYOUT, &options, NULL), DW_DONE);
+            (void)snprintf(mark[turn], sizeof mark[turn], "%s", line.run.purchase->plan_mark);
+            line_free(&line);
+        }
+        assert_string_equal(mark[0], mark[1]);
+        assert_string_equal(mark[0], mark[2]);
+    }
+}
+
+/* Jobs planned together cost no more than one by one, and their shares add up. */
+static void test_jobs_together(void **state)
+{
+    (void)state;
+    dw_money apart = 0;
+    for (size_t s = 0; s < SAMPLES; s++) {
+        struct line line;
+        line_new(&line, s, 1);
+        assert_int_equal(go(&line, DW_STAGE_LAYOUT, NULL, NULL), DW_DONE);
+        apart += line.run.purchase->sheets_cost;
+        line_free(&line);
+    }
+    struct line line;
+    line_new(&line, 0, SAMPLES);
+    assert_int_equal(go(&line, DW_STAGE_LAYOUT, NULL, NULL), DW_DONE);
+    const struct dw_purchase *purchase = line.run.purchase;
+    assert_true(purchase->sheets_cost <= apart);
+    dw_money out = 0;
+    size_t jobs = 0;
+    for (size_t i = 0; i < purchase->share_count && purchase->shares[i].level == 0; i++, jobs++)
+        out += purchase->shares[i].money_out;
+    assert_int_equal(jobs, SAMPLES);
+    assert_int_equal(out, purchase->total);
+    line_free(&line);
+}
+
+/* A fault of one of several jobs is led by the job's id; the stages before it stand. */
+static void test_faults_of_several_jobs(void **state)
+{
+    (void)state;
+    struct line line;
+    line_new(&line, 0, 2);
+    struct dw_job broken = *line.jobs[1];
+    broken.spares_percent = -7;
+    line.jobs[1] = &broken;
+    assert_int_equal(go(&line, DW_STAGE_LAYOUT, NULL, NULL), DW_INPUT);
+    assert_null(line.run.parts);
+    bool led = false;
+    for (size_t i = 0; i < line.faults->count; i++)
+        led = led || (line.faults->at[i].grade == DW_ERROR && strncmp(line.faults->at[i].address, "seed-cabinet: ", 14) == 0);
+    assert_true(led);
+    line_free(&line);
+}
+
+/* Cancelled from the start: the best so far, or none, but never a wrong one. */
+static void test_cancel(void **state)
+{
+    (void)state;
+    atomic_bool cancel = true;
+    const struct dw_control control = {.cancel = &cancel};
+    struct line line;
+    line_new(&line, 1, 1);
+    const enum dw_status status = go(&line, DW_STAGE_LAYOUT, NULL, &control);
+    assert_true(status == DW_DONE || status == DW_IMPOSSIBLE);
+    assert_int_equal(status == DW_DONE, line.run.purchase != NULL);
+    line_free(&line);
+}
+
+static void test_survives_failing_memory(void **state)
+{
+    (void)state;
+    bool done = false;
+    size_t n = 1;
+    for (; !done && n < 200000; n += 1 + n / 4) {
+        struct line line;
+        line_new(&line, 0, 1);
+        const struct dw_layout_options options = {.no_choices = true};
+        (void)dw_memory_fail_at(n);
+        const enum dw_status status = go(&line, DW_STAGE_LAYOUT, &options, NULL);
+        (void)dw_memory_fail_at(0);
+        done = status == DW_DONE;
+        assert_int_equal(done, line.run.purchase != NULL);
+        assert_true(done || status == DW_SURROUNDINGS);
+        line_free(&line);
+    }
+    assert_true(done && n > 10);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_stops_where_it_is_told),
+        cmocka_unit_test(test_same_plan_again),
+        cmocka_unit_test(test_jobs_together),
+        cmocka_unit_test(test_faults_of_several_jobs),
+        cmocka_unit_test(test_cancel),
+        cmocka_unit_test(test_survives_failing_memory),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
