@@ -47,6 +47,9 @@ static void test_four_overlay_fronts(void **state)
     /* The bottom front has 5-9/16 inside: less 1/4 below and 1/2 above, 4-13/16 at most. */
     EXPECT_IN(bench_at(bench, 3)->space.height, "5 9/16");
     EXPECT_IN(bench_at(bench, 3)->box_height.value, "4 3/4");
+    bench->slides[BENCH_SIDE].above = in("1"); /* 4-5/16 at most */
+    bench_size(bench);
+    EXPECT_IN(bench_at(bench, 3)->box_height.value, "4 1/4");
     bench_free(bench);
 }
 

@@ -264,6 +264,23 @@ static void test_habit_sends_much_to_the_bottom_front(void **state)
     bench_free(bench);
 }
 
+/* Fronts that only meet the top of the opening have no overlay to give there: 24-1/2 + 1 - 3/8 by four is 6-9/32, down to 6-1/4,
+ * and the bottom end gives the whole 1/8. */
+static void test_an_end_without_overlay_gives_nothing(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(DW_IN);
+    bench_opening(bench, "20", "24 1/2", "18");
+    bench_fill(bench, 4, DW_OVERLAY);
+    for (size_t i = 0; i < 4; i++)
+        bench_overlay(bench, i, "0", "1", "1/2", "1/2");
+    bench_size(bench);
+    EXPECT_IN(bench_at(bench, 0)->front_height.value, "6 1/4");
+    EXPECT_IN(bench_at(bench, 0)->overlay[DW_TOP].value, "0");
+    EXPECT_IN(bench_at(bench, 3)->overlay[DW_BOTTOM].value, "7/8");
+    bench_free(bench);
+}
+
 static void test_gap_that_strays_is_warned_of(void **state)
 {
     (void)state;
@@ -411,6 +428,7 @@ int main(void)
         cmocka_unit_test(test_freed_to_bottom_front),
         cmocka_unit_test(test_freed_to_ends_and_to_a_drawer),
         cmocka_unit_test(test_habit_sends_much_to_the_bottom_front),
+        cmocka_unit_test(test_an_end_without_overlay_gives_nothing),
         cmocka_unit_test(test_gap_that_strays_is_warned_of),
         cmocka_unit_test(test_partition_is_shared),
         cmocka_unit_test(test_neighbors_make_one_gap),

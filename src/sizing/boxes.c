@@ -155,11 +155,12 @@ static struct dwi_figuring height_by_habit(const struct dwi_sizer *sizer, const 
     dwi_figure_subtract(&height, "less what a box is lower by habit", habits->box_less);
     dwi_figure_at_most(&height, "the least that it is lower", reference - habits->box_less_least);
     dwi_figure_at_most(&height, "its space less the room the slide asks below and above", limit);
+    const dw_length lowest = reference - habits->box_less_most;
     const dw_length coarse = dw_round_down(height.value, dw_most(habits->box_height_step, 1));
-    if (coarse >= dw_least(reference - habits->box_less_most, height.value - habits->box_step))
-        dwi_figure_down_to(&height, "down to the step of box heights", habits->box_height_step);
+    if (coarse < lowest && height.value >= lowest)
+        dwi_figure_down_to(&height, "down to the step of boxes: the step of heights would take too much", habits->box_step);
     else
-        dwi_figure_down_to(&height, "down to the step of boxes", habits->box_step);
+        dwi_figure_down_to(&height, "down to the step of box heights", habits->box_height_step);
     return height;
 }
 

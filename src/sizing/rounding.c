@@ -74,12 +74,18 @@ static void find_gaps(struct dwi_stack *stack, struct places *places)
     }
 }
 
+/* A front that laps an end can give of its overlay; one that only meets it has none to give. */
+static bool laps(const struct dwi_edge *edge)
+{
+    return edge->is_overlay && edge->cover > 0;
+}
+
 static void find_ends(struct dwi_stack *stack, struct places *places, bool overlay_only)
 {
     struct dwi_edge *const ends[] = {&stack->seams[0].below, &stack->seams[stack->count].above};
     places->end_count = 0;
     for (size_t i = 0; i < 2; i++)
-        if (ends[i]->is_overlay || (ends[i]->is_gap && !overlay_only))
+        if (laps(ends[i]) || (ends[i]->is_gap && !overlay_only))
             places->ends[places->end_count++] = ends[i];
 }
 
@@ -96,7 +102,7 @@ static enum dw_freed by_habit(const struct dwi_sizer *sizer, const struct dwi_st
 {
     if (places->gap_count > 0 && stack->freed <= (dw_length)places->gap_count * sizer->habits->gap_grow)
         return DW_FREED_GAPS;
-    if (stack->seams[stack->count].above.is_overlay)
+    if (laps(&stack->seams[stack->count].above))
         return DW_FREED_ENDS;
     if (lowest_rounded(stack) != DW_NO_INDEX)
         return DW_FREED_BOTTOM_FRONT;
