@@ -25,6 +25,8 @@
 enum {
     FIRST_QUANTUM = 4000000,  /* ticks: 4 ms */
     QUANTUM_SHARE = 16,       /* later: this part of what has been spent */
+    TURNS = 16,               /* of the goals in a round */
+    LEAST_TURN = 1000000,
     SHEETS_MOST = 4000,       /* in a goal */
     FIRST_TRIES = 6,
     LATER_TRIES = 40,
@@ -225,15 +227,18 @@ static void add_goal(struct search *search, const int64_t *counts)
         aim_from(search, counts, search->best.uses, search->best.count);
 }
 
-/* Mixes within a budget between the bound and the best cost: first just below the best, then half way down. */
-static void add_goals_within(struct search *search, dw_money budget, int most)
+/* Aims at mixes within a budget: the one with most area, and another drawn from the next best. */
+static void add_goals_within(struct search *search, dw_money budget)
 {
     struct dw_arena *work = dw_arena_child(search->arena);
     const size_t row = (size_t)search->problem->stock_count;
     int64_t *mixes = dw_arena_alloc(work, row * DWI_MIXES_MOST, sizeof *mixes);
-    const int count = dwi_mixes_within(search->problem, search->proof, budget, most, mixes, &search->meter, work);
-    for (int m = 0; m < count; m++)
-        add_goal(search, &mixes[(size_t)m * row]);
+    const int count =
+        dwi_mixes_within(search->problem, search->proof, budget, DWI_MIXES_MOST, mixes, &search->meter, work);
+    if (count > 0)
+        add_goal(search, mixes);
+    if (count > 1)
+        add_goal(search, &mixes[(size_t)dwi_random_between(&search->random, 1, count - 1) * row]);
     dw_arena_free(work);
 }
 
@@ -269,8 +274,9 @@ static void take_goal(struct search *search, const struct goal *goal)
     dw_arena_free(work);
 }
 
-/* Works on every goal, most on the closest, half as much on each further one. Ends early, with true, when one is met, for then the aims change. */
-static bool pursue_goals(struct search *search, int64_t ticks)
+/* A turn for every goal, the closest first, each further one half as much. Ends early, with true, when one is met, for then the
+ * aims change. */
+static bool try_goals(struct search *search, int64_t ticks)
 {
     sort_goals(search);
     for (int g = 0; g < search->goal_count; g++) {
@@ -316,11 +322,24 @@ static void aim(struct search *search, const int64_t *mix)
 {
     if (search->has_plan) {
         const dw_money gap = search->best.cost - search->bound;
-        add_goals_within(search, search->best.cost - 1, 2);
+        add_goals_within(search, search->best.cost - 1);
         if (gap > 1)
-            add_goals_within(search, search->bound + gap / 2, 1);
+            add_goals_within(search, search->bound + gap / 2);
     }
-    add_goal(search, mix);
+    if (dwi_mix_cost(search->problem, mix) < cost_to_beat(search))
+        add_goal(search, mix);
+}
+
+/* Pursues goals for so many ticks, in turns short enough that a wide gap is closed in many steps. */
+static void pursue_goals(struct search *search, const int64_t *mix, int64_t ticks)
+{
+    const int64_t before = dwi_meter_narrow(&search->meter, ticks);
+    const int64_t turn = ticks / TURNS > LEAST_TURN ? ticks / TURNS : LEAST_TURN;
+    aim(search, mix);
+    while (dwi_meter_open(&search->meter) && search->goal_count > 0)
+        if (try_goals(search, turn))
+            aim(search, mix);
+    search->meter.limit = before;
 }
 
 static void find_cheapest(struct search *search)
@@ -337,9 +356,7 @@ static void find_cheapest(struct search *search)
         report(search);
         proving += search->meter.ticks - start;
         const int64_t ticks = quantum(search) > proving ? quantum(search) : proving;
-        aim(search, mix);
-        while (pursue_goals(search, ticks) && search->bound < search->best.cost)
-            aim(search, mix);
+        pursue_goals(search, mix, ticks);
         proving = 0;
         if (more_columns) {
             const int64_t before = search->meter.ticks;
