@@ -78,6 +78,8 @@ struct dw_purchase {
     size_t line_count;
     const struct dw_order *orders;
     size_t order_count;
+    const char *const *cautions;            /* for the shopping list: what to look at before paying */
+    size_t caution_count;
     const struct dw_cost_line *money_out;   /* view 1: what leaves the purse now */
     size_t money_out_count;
     const struct dw_cost_line *consumed;    /* view 2: what the job uses */

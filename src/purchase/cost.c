@@ -204,6 +204,11 @@ static void add_used(struct view *view)
     }
 }
 
+static void add_minutes(struct dw_text *words, const char *plus, int64_t count, const char *what, int64_t minutes)
+{
+    dw_text_addf(words, "%s%" PRId64 " %s%s x %" PRId64 " min", plus, count, what, count == 1 ? "" : "s", minutes);
+}
+
 static int64_t labor_minutes(const struct buying *buying, struct dw_text *words)
 {
     const struct dw_prices *prices = &shop_of(buying)->prices;
@@ -215,8 +220,9 @@ static int64_t labor_minutes(const struct buying *buying, struct dw_text *words)
     }
     for (size_t m = 0; m < buying->purchase->layouts->material_count; m++)
         settings += (int64_t)buying->purchase->layouts->materials[m].ladder.settings;
-    dw_text_addf(words, "%" PRId64 " drawers x %" PRId64 " min + %" PRId64 " cases x %" PRId64 " min + %" PRId64 " settings x %" PRId64 " min", drawers,
-                 prices->minutes_drawer, cases, prices->minutes_case, settings, prices->minutes_setting);
+    add_minutes(words, "", drawers, "drawer", prices->minutes_drawer);
+    add_minutes(words, " + ", cases, "case", prices->minutes_case);
+    add_minutes(words, " + ", settings, "setting", prices->minutes_setting);
     return drawers * prices->minutes_drawer + cases * prices->minutes_case + settings * prices->minutes_setting;
 }
 

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include <drawerwright/memory.h>
+#include <drawerwright/text.h>
 
 struct list {
     struct buying *buying;
@@ -78,8 +79,38 @@ static void add_hardware(struct list *list)
         }
 }
 
+/* ---- before paying ---- */
+
+static bool is_composite(enum dw_material_kind kind)
+{
+    return kind == DW_PLYWOOD || kind == DW_MDF || kind == DW_PARTICLEBOARD || kind == DW_MELAMINE;
+}
+
+/* The panels bought by name and measured thickness, and the label on composite wood: 40 CFR part 770 (TSCA Title VI) covers hardwood
+ * plywood, fiberboard and particleboard. */
+static void add_cautions(struct buying *buying)
+{
+    enum { MOST = 2 };
+    const char **cautions = dw_arena_alloc(buying->arena, MOST, sizeof *cautions);
+    size_t count = 0;
+    bool composite = false;
+    struct dw_text text = dw_text_in(buying->arena);
+    for (size_t m = 0; m < buying->problem_count; m++) {
+        const struct dw_material *material = &shop_of(buying)->materials[buying->problems[m].material];
+        dw_text_addf(&text, "%s%s %s", m == 0 ? "" : ", ", material->name, show(buying, material->thickness));
+        composite = composite || is_composite(material->kind);
+    }
+    if (text.length > 0)
+        cautions[count++] = dw_arena_format(buying->arena, "Measure the sheets before paying; the sizes stand on these thicknesses: %s.", text.bytes);
+    if (composite)
+        cautions[count++] = "Look for the label \"TSCA Title VI compliant\" on hardwood plywood, fiberboard and particleboard (formaldehyde, 40 CFR 770).";
+    buying->purchase->cautions = cautions;
+    buying->purchase->caution_count = count;
+}
+
 void dwi_buying_lines(struct buying *buying)
 {
+    add_cautions(buying);
     struct list list = {.buying = buying};
     add_sheets(&list);
     add_hardware(&list);
