@@ -4,14 +4,18 @@
  * relaxes the master program, so its bound stays one, and pricing stays a plain dynamic program. The pool gets the same layout
  * without the excess.
  *
- * First columns: for each item and stock the grid of that item alone, so that every item is covered from the start.
+ * First columns: for each item and stock the grid of that item alone, so that every item is covered from the start; and what the
+ * search put into the pool before.
  */
 #include "prove.h"
 
 #include <drawerwright/lp.h>
 #include <drawerwright/memory.h>
 
-enum { PRICING_TICKS = 30000000 }; /* a valuation of one stock may cost about 30 ms; else points are coarsened */
+enum {
+    PRICING_TICKS = 30000000, /* a valuation of one stock may cost about 30 ms; else points are coarsened */
+    MOST_IMPORTED = 1500
+};
 
 /* ---- values ---- */
 
@@ -145,12 +149,31 @@ static void add_item_alone(struct proof *proof, struct pool *pool, int stock, in
 void dwi_columns_start(struct proof *proof, struct pool *pool)
 {
     const struct problem *problem = proof->problem;
-    if (proof->column_count > 0)
+    if (proof->started)
         return;
+    proof->started = true;
     for (int s = 0; s < problem->stock_count; s++)
         for (int i = 0; i < problem->item_count; i++)
             for (int turned = 0; turned <= problem->items[i].turn; turned++)
                 add_item_alone(proof, pool, s, i, turned != 0);
+}
+
+void dwi_columns_import(struct proof *proof, const struct pool *pool)
+{
+    for (; pool != NULL && proof->pool_seen < pool->count && proof->imported < MOST_IMPORTED; proof->pool_seen++) {
+        const struct pattern *pattern = pool->at[proof->pool_seen];
+        proof->columns = dw_arena_grow(proof->arena, proof->columns, proof->column_count, &proof->column_capacity,
+                                       sizeof *proof->columns);
+        proof->columns[proof->column_count++] =
+            (struct column){.stock = pattern->stock, .counts = pattern->counts, .pattern = pattern};
+        proof->imported++;
+    }
+}
+
+void dwi_columns_pass_over(struct proof *proof, const struct pool *pool)
+{
+    if (pool != NULL)
+        proof->pool_seen = pool->count;
 }
 
 /* ---- models ---- */

@@ -281,8 +281,10 @@ bool dwi_proof_columns(struct proof *proof, struct pool *pool, struct meter *met
     const int64_t before = dwi_meter_narrow(meter, ticks);
     struct master master = {.proof = proof, .pool = pool, .meter = meter};
     dwi_bounds_sharpen(proof, meter);
+    dwi_columns_import(proof, pool);
     dwi_columns_start(proof, pool);
     dwi_with_model(proof->arena, &master.model, run_priced, &master);
+    dwi_columns_pass_over(proof, pool);
     meter->limit = before;
     proof->columns_done = !master.more;
     return master.more;
@@ -331,8 +333,10 @@ bool dwi_proof_break(struct proof *proof, const int64_t *counts, struct pool *po
     const int64_t before = dwi_meter_narrow(meter, ticks);
     struct master master = {.proof = proof, .pool = pool, .meter = meter, .counts = counts};
     dwi_bounds_sharpen(proof, meter);
+    dwi_columns_import(proof, pool);
     dwi_columns_start(proof, pool);
     dwi_with_model(proof->arena, &master.model, run_counted, &master);
+    dwi_columns_pass_over(proof, pool);
     meter->limit = before;
     memcpy(proof->asked, counts, size);
     proof->asked_finished = *finished = master.finished;

@@ -25,6 +25,9 @@ struct proof {
 
     struct column *columns;
     size_t column_count, column_capacity;
+    bool started;          /* the first columns are there */
+    size_t pool_seen;      /* layouts of the pool looked at */
+    size_t imported;       /* and made columns */
 
     double *center;        /* smoothed duals of the priced master; NULL before its first round */
     bool columns_done;
@@ -71,6 +74,11 @@ void dwi_columns_add(struct proof *proof, struct pool *pool, const struct patter
 
 /* columns.c: once, a first column for each item and stock that holds it. */
 void dwi_columns_start(struct proof *proof, struct pool *pool);
+
+/* columns.c: takes over the pool's layouts that came since the last time, up to a fixed number; and passes over those there are, because
+ * they came from columns. */
+void dwi_columns_import(struct proof *proof, const struct pool *pool);
+void dwi_columns_pass_over(struct proof *proof, const struct pool *pool);
 
 /* columns.c: a solver's model that must be freed though memory may run out meanwhile. Runs body(context) with *model made and frees it. */
 void dwi_with_model(struct dw_arena *arena, struct dw_lp **model, void (*body)(void *context), void *context);
