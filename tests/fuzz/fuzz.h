@@ -1,0 +1,17 @@
+/* fuzz.h - one entry a parser: each takes any bytes, and aborts when a promise is broken.
+ *
+ * Under clang with -D DW_FUZZ=ON each becomes a libFuzzer program of its own (its name is then LLVMFuzzerTestOneInput by the build);
+ * test_fuzz_corpus replays the kept corpus through all of them under any compiler.
+ */
+#ifndef FUZZ_H
+#define FUZZ_H
+
+#include <stddef.h>
+#include <stdint.h>
+
+int fuzz_length(const uint8_t *data, size_t size);
+int fuzz_job(const uint8_t *data, size_t size);
+int fuzz_csv(const uint8_t *data, size_t size);
+int fuzz_plan(const uint8_t *data, size_t size);
+
+#endif
