@@ -36,7 +36,7 @@ static const struct room rooms[] = {
     {"drawing", " drawing ", " base job sizing parts lp cutting layout purchase ", " cairo pango fontconfig "},
     {"files", " files plan ", " base job sizing parts lp cutting layout purchase ", " cjson "},
     {"run", " run ", " base job sizing parts lp cutting layout purchase rack leeway drawing files ", " "},
-    {"cli", " ", " base job sizing parts lp cutting layout purchase rack leeway drawing files run ", " "},
+    {"cli", " ", " base job sizing parts lp cutting layout purchase rack leeway drawing files run page ", " "},
     {"page", " page ", " base job sizing parts lp cutting layout purchase rack leeway drawing files run ", " microhttpd "},
 };
 

@@ -2,7 +2,9 @@
 #ifndef DRAWERWRIGHT_RUN_H
 #define DRAWERWRIGHT_RUN_H
 
+#include <drawerwright/plan.h>
 #include <drawerwright/purchase.h>
+#include <drawerwright/rack.h>
 
 /* How far to go. */
 enum dw_stage { DW_STAGE_CHECK, DW_STAGE_SIZE, DW_STAGE_PARTS, DW_STAGE_LAYOUT };
@@ -20,5 +22,9 @@ struct dw_run {
  * `arena`. Returns the gravest status; *run holds the stages that were reached. */
 enum dw_status dw_run_jobs(const struct dw_job *const *jobs, size_t job_count, enum dw_stage last, const struct dw_layout_options *options,
                            const struct dw_control *control, struct dw_arena *arena, struct dw_faults *faults, struct dw_run *run);
+
+/* What entering a plan does to the rack: the offcuts it cuts up, and those it gives back, each worth its share of its sheet's value. The
+ * posting points into the plan and `arena`. DW_DONE, or DW_SURROUNDINGS when memory runs out. */
+enum dw_status dw_run_posting(const struct dw_plan *plan, struct dw_arena *arena, struct dw_faults *faults, struct dw_posting *posting);
 
 #endif

@@ -142,5 +142,6 @@ enum dw_status cmd_plan(const struct cli_options *options);
 enum dw_status cmd_compare(const struct cli_options *options);
 enum dw_status cmd_page(const struct cli_options *options);
 enum dw_status cmd_rack(const struct cli_options *options);
+enum dw_status cmd_post(const struct cli_options *options);
 
 #endif

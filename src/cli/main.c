@@ -15,6 +15,7 @@ const struct cli_command cli_commands[] = {
     {"compare", "JOB...", "the same with changes (--set): sheets and cost side by side", 1, CLI_MOST_FILES, cmd_compare},
     {"page", "[JOB|FOLDER]", "draw and plan in the browser, on this machine only", 0, 1, cmd_page},
     {"rack", "list|add|take|history|undo ...", "the offcuts that the shop owns", 1, 4, cmd_rack},
+    {"post", "PLAN.json", "enter a plan in the rack: what it uses leaves, what it keeps comes in", 1, 1, cmd_post},
     {NULL, NULL, NULL, 0, 0, NULL},
 };
 
