@@ -61,7 +61,7 @@ static void test_memory_that_runs_out(void **state)
     (void)state;
     enum dw_status status = DW_SURROUNDINGS;
     int failed = 0;
-    for (int64_t fail = 1; status != DW_DONE && fail < 100; fail++) {
+    for (size_t fail = 1; status != DW_DONE && fail < 100; fail++) {
         struct dw_arena *arena = dw_arena_new();
         struct dw_faults *faults = dw_faults_new();
         struct dw_posting posting;
