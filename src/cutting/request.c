@@ -47,7 +47,7 @@ static bool check_length(const struct check *check, const char *address, dw_leng
                                     least > 0 ? "it must be more than nothing" : "it must not be negative"));
     else
         input_error(check, "length-over", address,
-                    dw_arena_format(check->arena, "%s is too long\nat most %s", shown(check, length),
+                    dw_arena_format(check->arena, "the length is %" PRId64 " units of 1/16 micrometer\nat most %s", length,
                                     shown(check, DW_LENGTH_MAX)));
     return false;
 }
