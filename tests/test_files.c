@@ -208,6 +208,24 @@ static void test_depth_and_size_are_bounded(void **state)
     free(huge);
 }
 
+/* 170 kB that ask for ten million drawers. */
+static void test_short_files_cannot_ask_for_endless_memory(void **state)
+{
+    (void)state;
+    enum { BANKS = 10000 };
+    char *text = malloc(BANKS * 20 + 200);
+    assert_non_null(text);
+    char *at = text + sprintf(text, "{\"shop\": {}, \"cases\": [{\"banks\": [");
+    for (int i = 0; i < BANKS; i++)
+        at += sprintf(at, "%s{\"drawers\": 1000}", i == 0 ? "" : ",");
+    (void)strcpy(at, "]}]}");
+    const struct dw_job *job = job_read(text, arena, faults);
+    free(text);
+    assert_null(job);
+    assert_string_equal(faults->at[0].code, "too-many");
+    assert_true(dw_arena_held(arena) < (size_t)128 << 20);
+}
+
 static void test_a_mark_before_the_text_is_skipped(void **state)
 {
     (void)state;
@@ -573,6 +591,7 @@ int main(void)
         EACH(test_odd_values_go_round),
         EACH(test_texts_that_are_no_json),
         EACH(test_depth_and_size_are_bounded),
+        EACH(test_short_files_cannot_ask_for_endless_memory),
         EACH(test_a_mark_before_the_text_is_skipped),
         EACH(test_wrong_jobs_are_told_all_at_once),
         EACH(test_numbers_keep_their_digits),

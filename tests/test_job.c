@@ -200,6 +200,10 @@ static const struct bad_job bad_jobs[] = {
      "{\"units\": \"mm\", \"shop\": {\"materials\": [{\"id\": \"a\", \"thickness\": 0.75}]}, \"parts\": [{\"name\": \"p\", \"material\": \"a\", \"length\": 500,"
      "\"width\": 100}]}",
      {"out-of-range shop.materials[0].thickness"}},
+    {"inches typed in a millimeter shop of an inch job",
+     "{\"units\": \"in\", \"shop\": {\"units\": \"mm\", \"materials\": [{\"id\": \"a\", \"thickness\": 0.5}]}, \"parts\": [{\"name\": \"p\", \"material\": \"a\","
+     "\"length\": 20, \"width\": 10, \"count\": 20001}]}",
+     {"out-of-range shop.materials[0].thickness", "too-many parts"}},
     {"no thickness", "{\"units\": \"in\", \"shop\": {\"materials\": [{\"id\": \"a\", \"thickness\": 0}, {\"id\": \"b\"}]}, \"parts\": [{\"name\": \"p\","
      "\"material\": \"a\", \"length\": 20, \"width\": 10}]}",
      {"out-of-range shop.materials[0].thickness", "missing shop.materials[1].thickness"}},
@@ -216,6 +220,7 @@ static const struct bad_job bad_jobs[] = {
      {"missing cases[0].slide"}},
     {"no drawers", ONE_CASE("\"banks\": [{\"name\": \"a\"}, {\"drawers\": []}]"), {"missing cases[0].banks[0].drawers", "missing cases[0].banks[1].drawers"}},
     {"five hundred drawers", ONE_CASE("\"banks\": [{\"drawers\": 500}]"), {"too-many cases[0].banks[0].drawers"}},
+    {"too many in all", ONE_CASE("\"count\": 50, \"banks\": [{\"drawers\": 41}]"), {"too-many cases"}},
     {"no count", ONE_CASE("\"count\": 0, \"banks\": [{\"drawers\": 1}]"), {"out-of-range cases[0].count"}},
     {"one diagonal", ONE_CASE("\"banks\": [{\"drawers\": 1, \"diagonals\": 30}]"), {"diagonals cases[0].banks[0].diagonals"}},
     {"graduated by nothing", ONE_CASE("\"banks\": [{\"drawers\": [{\"height\": \"graduated\"}, {}]}]"), {"no-graduation cases[0].banks[0].drawers[0].height"}},
@@ -281,6 +286,8 @@ static void test_the_other_unit_is_asked_about(void **state)
     assert_null(job_from(bad_jobs[1].json, arena, faults));
     assert_string_equal(faults->at[1].wrong, "0.75 mm is under 1 mm");
     assert_string_equal(faults->at[1].cure, "did you mean 3/4 in?");
+    assert_null(job_from(bad_jobs[2].json, arena, faults));
+    assert_string_equal(faults->at[2].cure, "did you mean 1/2 in?");
 }
 
 static void test_warnings_let_the_job_go_on(void **state)

@@ -15,7 +15,7 @@
 
 #include "nearest.h"
 
-enum { READINGS_MOST = 100, THINGS_MOST = 10000, BARE_MOST = 1000 };
+enum { READINGS_MOST = 100, THINGS_MOST = 20000, BARE_MOST = 1000 };
 
 static bool read_value(struct dwi_reading *reading, const struct dw_key *key, const struct dwi_tree *node, void *thing, const char *address);
 
@@ -181,10 +181,20 @@ static bool read_readings(struct dwi_reading *reading, const struct dw_key *key,
     return good;
 }
 
-static void set_list(const struct dw_key *key, void *thing, const void *items, size_t count)
+/* Makes a list of `count` cleared things and hangs it in; NULL with a fault when the file asks for too many. */
+static char *new_list(struct dwi_reading *reading, const struct dw_key *key, void *thing, size_t count, const char *address)
 {
+    if (count > THINGS_MOST || reading->things + count > THINGS_MOST) {
+        dw_error(reading->faults, DW_INPUT, "too-many", address, "the file lists more than %d things\nfewer of them, or several jobs", THINGS_MOST);
+        return NULL;
+    }
+    reading->things += count;
+    char *items = dw_arena_alloc(reading->arena, count, key->object->size);
+    for (size_t i = 0; i < count; i++)
+        dw_object_clear(key->object, items + i * key->object->size);
     memcpy((char *)thing + key->offset, &items, sizeof items);
     memcpy((char *)thing + key->count_offset, &count, sizeof count);
+    return items;
 }
 
 /* "drawers": 4 */
@@ -196,26 +206,21 @@ static bool read_bare_count(struct dwi_reading *reading, const struct dw_key *ke
         dw_error(reading->faults, DW_INPUT, "not-understood", address, "%s cannot be read\na number from 1 to %d, or an array", node->text, BARE_MOST);
         return false;
     }
-    char *items = dw_arena_alloc(reading->arena, (size_t)count, key->object->size);
-    for (size_t i = 0; i < (size_t)count; i++)
-        dw_object_clear(key->object, items + i * key->object->size);
-    set_list(key, thing, items, (size_t)count);
-    return true;
+    return new_list(reading, key, thing, (size_t)count, address) != NULL;
 }
 
 static bool read_list(struct dwi_reading *reading, const struct dw_key *key, const struct dwi_tree *node, void *thing, const char *address)
 {
     if (node->kind == DWI_NUMBER && key->object->bare_count != NULL)
         return read_bare_count(reading, key, node, thing, address);
-    const size_t count = dwi_tree_count(node);
-    if (node->kind != DWI_ARRAY || count > THINGS_MOST) {
+    if (node->kind != DWI_ARRAY) {
         wrong_type(reading, node, address, "an array", key->example);
         return false;
     }
-    char *items = dw_arena_alloc(reading->arena, count, key->object->size);
-    for (size_t i = 0; i < count; i++)
-        dw_object_clear(key->object, items + i * key->object->size);
-    set_list(key, thing, items, count); /* before its things are read: a fault in one must not hide the others' ids */
+    /* hung in before its things are read: a fault in one must not hide the others' ids */
+    char *items = new_list(reading, key, thing, dwi_tree_count(node), address);
+    if (items == NULL)
+        return false;
     size_t i = 0;
     for (const struct dwi_tree *one = node->first; one != NULL; one = one->next, i++)
         dwi_read_object(reading, key->object, one, items + i * key->object->size, dw_address_index(reading->arena, address, i));

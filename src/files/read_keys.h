@@ -12,6 +12,7 @@ struct dwi_reading {
     struct dw_faults *faults;
     struct dw_job *job;  /* being filled; materials, slides and banding are looked up in its shop */
     enum dw_unit unit;   /* of bare numbers where the reading stands */
+    size_t things;       /* of lists read so far; a short file must not ask for endless memory ("drawers": 1000, a thousand times) */
 };
 
 /* Reads a node into a thing that was cleared before. Everything that is wrong is reported. */

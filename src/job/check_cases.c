@@ -6,7 +6,7 @@
 
 #include "completing.h"
 
-enum { DRAWERS_MOST = 100 };
+enum { DRAWERS_MOST = 100, DRAWERS_IN_ALL_MOST = 2000, PIECES_MOST = 20000 };
 
 static const char *key(const struct dwi_completing *completing, const char *address, const char *name)
 {
@@ -182,6 +182,25 @@ static void check_extras(const struct dwi_completing *completing)
                      "there is no such material\nthe place of one in the shop's list");
 }
 
+/* Counts multiply: a thousand cases of a hundred drawers are no job for a small shop, nor for the search. */
+static void check_totals(const struct dwi_completing *completing)
+{
+    const struct dw_job *job = completing->job;
+    int64_t drawers = 0;
+    int64_t pieces = 0;
+    for (size_t c = 0; c < job->case_count; c++)
+        for (size_t b = 0; b < job->cases[c].bank_count; b++)
+            drawers += (int64_t)job->cases[c].banks[b].drawer_count * dw_least(job->cases[c].count, DRAWERS_IN_ALL_MOST);
+    for (size_t i = 0; i < job->extra_count; i++)
+        pieces += dw_least(job->extras[i].count, PIECES_MOST + 1);
+    if (drawers > DRAWERS_IN_ALL_MOST)
+        dw_error(completing->faults, DW_INPUT, "too-many", "cases", "%lld drawers are asked for in all\nat most %d in one job, or several jobs",
+                 (long long)drawers, DRAWERS_IN_ALL_MOST);
+    if (pieces > PIECES_MOST)
+        dw_error(completing->faults, DW_INPUT, "too-many", "parts", "%lld pieces are asked for in all\nat most %d in one job, or several jobs",
+                 (long long)pieces, PIECES_MOST);
+}
+
 void dwi_check_cases(const struct dwi_completing *completing)
 {
     const struct dw_job *job = completing->job;
@@ -206,4 +225,5 @@ void dwi_check_cases(const struct dwi_completing *completing)
         report_wants(completing, &wants, address);
     }
     check_extras(completing);
+    check_totals(completing);
 }

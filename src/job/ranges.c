@@ -93,13 +93,23 @@ static void check_list(const struct dwi_check *check, const struct dw_key *key, 
         dwi_check_ranges(check, key->object, items + i * key->object->size, dw_address_index(check->arena, address, i));
 }
 
+/* A shop may count in the other unit than its job. */
+static void check_object(const struct dwi_check *check, const struct dw_key *key, const void *thing, const char *address)
+{
+    const void *inside = (const char *)thing + key->offset;
+    struct dwi_check own = *check;
+    if (key->object == &dw_shop_object)
+        own.unit = ((const struct dw_shop *)inside)->unit;
+    dwi_check_ranges(&own, key->object, inside, address);
+}
+
 void dwi_check_ranges(const struct dwi_check *check, const struct dw_object *object, const void *thing, const char *address)
 {
     for (size_t i = 0; i < object->count; i++) {
         const struct dw_key *key = &object->keys[i];
         const char *place = dw_address_key(check->arena, address, key->key);
         if (key->kind == DW_KEY_OBJECT)
-            dwi_check_ranges(check, key->object, (const char *)thing + key->offset, place);
+            check_object(check, key, thing, place);
         else if (check->require && key->required && !dw_key_is_set(key, thing))
             dw_error(check->faults, DW_INPUT, "missing", place, "it is missing\n%s, such as %s", key->meaning, key->example);
         else if (key->kind == DW_KEY_LIST)
