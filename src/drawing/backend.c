@@ -9,6 +9,7 @@
  */
 #include <cairo-pdf.h>
 #include <cairo.h>
+#include <fontconfig/fontconfig.h>
 #include <pango/pangocairo.h>
 
 #include <stdlib.h>
@@ -332,4 +333,11 @@ enum dw_status dw_scene_png(const struct dw_scene *scene, int dots_per_inch, str
     }
     struct outcome outcome = write_png(scene, dots_per_inch);
     return hand_over(&outcome, arena, faults, bytes, length);
+}
+
+void dw_fonts_forget(void)
+{
+    pango_cairo_font_map_set_default(NULL);
+    cairo_debug_reset_static_data();
+    FcFini();
 }

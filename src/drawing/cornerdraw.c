@@ -204,7 +204,7 @@ void dwi_draw_bottom(struct dwi_pad *pad, const struct dwi_box_facts *facts, str
     const dw_length under = groove == NULL ? thick : 0;
     const dw_length up = groove == NULL ? 0 : groove->from_edge;
     const dw_length wall = groove == NULL ? 0 : groove->depth;
-    const dw_length high = dw_least(facts->side->width.value, up + thick + 2 * side);
+    const dw_length high = dw_least(facts->side->width.value, up + thick + side);
     const dw_length far = 4 * side;
     struct dwi_view view = detail_view(room, far, high + under, true);
     view.y -= dwi_dots(under, view.scale);

@@ -19,6 +19,7 @@ enum {
     TOP_ROOM = 3000,     /* overall width; the names of the strips */
     FIRST_CHAIN = 1700,  /* the level chain of fronts under the case, and the one of members under that */
     NEXT_CHAIN = 1300,
+    STRIPS_MOST = 45,    /* percent of the breadth */
     STRIP_AIR = 1000     /* before a strip's chain, between its figures and the slide heights, and behind them */
 };
 
@@ -250,15 +251,15 @@ static void label_front(struct dwi_pad *pad, const struct dwi_banks *banks, cons
     const char *line = dw_arena_format(pad->arena, "%s   %s", name, size);
     const dw_dot x = (at.x + at.x2) / 2;
     const dw_dot y = (at.y + at.y2) / 2 + DWI_BODY * DWI_CAP / 200;
-    const dw_dot room = dwi_wide(at) - 600;
+    const dw_dot room = dwi_wide(at) > 1000 ? dwi_wide(at) - 600 : 400;
     const struct dwi_type type = {.anchor = DW_ANCHOR_MIDDLE, .within = within, .behind = DW_TONE_PAPER, .most = room};
     struct dwi_type bold = type;
     bold.bold = true;
-    if (dwi_high(at) < DWI_BODY * 115 / 100)
+    if (dwi_high(at) < DWI_BODY * 115 / 100 || dwi_wide(at) < 1000)
         return; /* the strip beside has its figures */
     if (dwi_text_width(dwi_typeset(pad->arena, line), DWI_BODY, false) <= room) {
         dwi_text(pad, x, y, type, drawer->address, line);
-    } else if (dwi_text_width(dwi_typeset(pad->arena, size), DWI_BODY, false) <= room && dwi_high(at) >= 2 * DWI_BODY * 125 / 100) {
+    } else if (dwi_text_width(dwi_typeset(pad->arena, size), DWI_BODY, false) <= room && dwi_high(at) >= DWI_BODY * 260 / 100) {
         dwi_text(pad, x, y - dwi_leading(DWI_BODY) / 2, bold, drawer->address, name);
         dwi_text(pad, x, y + dwi_leading(DWI_BODY) / 2, type, drawer->address, size);
     } else {
@@ -463,7 +464,7 @@ static void draw_overall(struct dwi_pad *pad, const struct dwi_banks *banks, con
     const dw_dot left = dwi_x(view, dwi_banks_left(banks));
     const struct dwi_span high = {.from = top, .to = dwi_y(view, 0), .address = banks->of->address,
                                   .text = dwi_length(pad->arena, banks->sizing->job, banks->of->height)};
-    const struct dwi_chain height = {.spans = &high, .count = 1, .at = left - 2400, .object = left - 200, .side = -1, .low = room.y, .high = room.y2};
+    const struct dwi_chain height = {.spans = &high, .count = 1, .at = left - 2900, .object = left - 200, .side = -1, .low = room.y, .high = room.y2};
     dwi_chain_upright(pad, &height);
 }
 
@@ -473,15 +474,41 @@ static struct dwi_view view_in(const struct dwi_banks *banks, struct dwi_area ro
                              .y = room.y + TOP_ROOM + dwi_dots(banks->of->height, scale), .scale = scale, .y_up = true};
 }
 
+/* The strips that find place: together they take no more than STRIPS_MOST percent of the room's breadth, so that the case itself stays large. */
+struct strips {
+    struct strip *at;
+    size_t count;
+    dw_dot width;
+    bool all;
+};
+
+static struct strips strips_of(struct dw_arena *arena, const struct dwi_banks *banks, const struct dwi_view *view, struct dwi_area room)
+{
+    struct strips strips = {.at = dw_arena_alloc(arena, banks->count, sizeof *strips.at), .all = true};
+    for (size_t b = 0; b < banks->count; b++) {
+        if (first_alike(arena, banks, b) != b)
+            continue;
+        const struct strip strip = strip_of(arena, banks, b, view, room);
+        strips.all = strips.all && strips.width + strip.width <= dwi_wide(room) * STRIPS_MOST / 100;
+        if (!strips.all)
+            break;
+        strips.at[strips.count++] = strip;
+        strips.width += strip.width;
+    }
+    return strips;
+}
+
 struct dwi_extent dwi_elevation_extent(struct dw_arena *arena, const struct dwi_banks *banks, struct dwi_area room, int64_t scale)
 {
     const struct dwi_view view = view_in(banks, room, scale);
-    struct dwi_extent extent = {.width = dwi_x(&view, dwi_banks_right(banks)) + STRIP_AIR - room.x,
-                                .height = level_chains_of(arena, banks, &view).low - room.y};
-    for (size_t b = 0; b < banks->count; b++)
-        if (first_alike(arena, banks, b) == b)
-            extent.width += strip_of(arena, banks, b, &view, room).width;
-    return extent;
+    return (struct dwi_extent){.width = dwi_x(&view, dwi_banks_right(banks)) + STRIP_AIR - room.x + strips_of(arena, banks, &view, room).width,
+                               .height = level_chains_of(arena, banks, &view).low - room.y};
+}
+
+bool dwi_elevation_is_whole(struct dw_arena *arena, const struct dwi_banks *banks, struct dwi_area room, int64_t scale)
+{
+    const struct dwi_view view = view_in(banks, room, scale);
+    return strips_of(arena, banks, &view, room).all;
 }
 
 dw_dot dwi_draw_elevation(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_area room, int64_t scale)
@@ -494,15 +521,11 @@ dw_dot dwi_draw_elevation(struct dwi_pad *pad, const struct dwi_banks *banks, st
     dwi_chain_level(pad, &chains.members);
     dwi_chain_level(pad, &chains.fronts);
     draw_overall(pad, banks, &view, room);
+    const struct strips strips = strips_of(pad->arena, banks, &view, room);
     dw_dot x = dwi_x(&view, dwi_banks_right(banks)) + STRIP_AIR;
-    for (size_t b = 0; b < banks->count; b++) {
-        if (first_alike(pad->arena, banks, b) != b)
-            continue;
-        struct strip strip = strip_of(pad->arena, banks, b, &view, room);
-        if (x + strip.width > room.x2 + STRIP_AIR)
-            break; /* no room for more: the table of drawers has them */
-        draw_strip(pad, banks, &strip, x, room);
-        x += strip.width;
+    for (size_t i = 0; i < strips.count; i++) {
+        draw_strip(pad, banks, &strips.at[i], x, room);
+        x += strips.at[i].width;
     }
     return chains.low;
 }
@@ -535,7 +558,7 @@ void dwi_draw_thumbnail(struct dwi_pad *pad, const struct dw_sizing *sizing, siz
             if (drawer->drawer->fill == DW_FILL_OPEN)
                 continue;
             const size_t within = dwi_rectangle(pad, at, DWI_FINE, DW_TONE_INK, DW_TONE_PAPER, drawer->address);
-            if (dwi_high(at) >= 1000 && dwi_wide(at) >= 2500)
+            if (dwi_high(at) >= 1050 && dwi_wide(at) >= 2500)
                 dwi_text(pad, (at.x + at.x2) / 2, (at.y + at.y2) / 2 + DWI_NOTE * DWI_CAP / 200,
                          (struct dwi_type){.size = DWI_NOTE, .anchor = DW_ANCHOR_MIDDLE, .most = dwi_wide(at) - 400, .within = within}, drawer->address,
                          last_name(drawer->path));

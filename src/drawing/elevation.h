@@ -25,18 +25,21 @@ struct dwi_extent {
 };
 struct dwi_extent dwi_elevation_extent(struct dw_arena *arena, const struct dwi_banks *banks, struct dwi_area room, int64_t scale);
 
+/* Are the heights of every bank dimensioned, or did some find no place beside the case? */
+bool dwi_elevation_is_whole(struct dw_arena *arena, const struct dwi_banks *banks, struct dwi_area room, int64_t scale);
+
 /* Fronts alone, small, with their names where they fit. */
 void dwi_draw_thumbnail(struct dwi_pad *pad, const struct dw_sizing *sizing, size_t case_index, struct dwi_area room);
 
 /* The plan section, dimensioned, front toward the reader; likewise. */
 dw_dot dwi_draw_section(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_area room, int64_t scale);
-struct dwi_extent dwi_section_extent(const struct dwi_banks *banks, int64_t scale);
+struct dwi_extent dwi_section_extent(struct dw_arena *arena, const struct dwi_banks *banks, int64_t scale);
 
 /* The least scale (the largest drawing) at which each, or the one over the other, fits the room; a scale past DWI_SCALE_MOST means that it
  * does not. */
 enum { DWI_SCALE_MOST = 200 };
 int64_t dwi_elevation_scale(struct dw_arena *arena, const struct dwi_banks *banks, struct dwi_area room);
-int64_t dwi_section_scale(const struct dwi_banks *banks, struct dwi_area room);
+int64_t dwi_section_scale(struct dw_arena *arena, const struct dwi_banks *banks, struct dwi_area room);
 int64_t dwi_case_scale(struct dw_arena *arena, const struct dwi_banks *banks, struct dwi_area room);
 
 /* Elevation over section at one scale; says the scale beneath. */

@@ -57,7 +57,8 @@ void dwi_packet_drawers(struct dwi_packet *packet)
     packet->part = "Drawers";
     struct dwi_flow flow = dwi_flow_on(packet, packet->part);
     dwi_flow_paragraph(&flow, (struct dwi_type){.ink = DW_TONE_GRAY}, "",
-                       dw_arena_format(packet->arena, "All in %s. A slide's center is measured from the case floor.", dw_unit_word(packet->job->unit)));
+                       dw_arena_format(packet->arena, "Lengths in %s. A slide's center is measured from the case floor.",
+                                       packet->job->unit == DW_IN ? "inches" : "millimeters"));
     dwi_flow_table(&flow, columns, sizeof columns / sizeof *columns);
     for (size_t j = 0; j < layouts->job_count; j++) {
         const struct dw_sizing *sizing = layouts->jobs[j]->sizing;

@@ -35,7 +35,7 @@ static void draw_pages(struct dwi_packet *packet, const struct dwi_banks *banks,
     dwi_draw_elevation(pad, banks, room, scale);
     dwi_draw_caption(pad, banks, packet->room, scale, "Slide heights are from the case floor.");
     pad = dwi_page(packet, dw_arena_format(packet->arena, "%s: plan section", name));
-    scale = dwi_section_scale(banks, room);
+    scale = dwi_section_scale(packet->arena, banks, room);
     dwi_draw_section(pad, banks, room, scale);
     dwi_draw_caption(pad, banks, packet->room, scale, "The uppermost drawer of each bank, seen from above, the front below.");
 }
@@ -49,7 +49,8 @@ static struct dwi_banks group_of(const struct dwi_banks *all, size_t pages, size
     return group;
 }
 
-/* On how many pages a case's banks are drawn: so many that each group stands at least at SMALLEST_SCALE, if that can be had. */
+/* On how many pages a case's banks are drawn: so many that each group stands at least at SMALLEST_SCALE with all its dimensions, if that
+ * can be had. */
 static size_t pages_for(struct dwi_packet *packet, const struct dwi_banks *all, struct dwi_area room)
 {
     size_t pages = 1;
@@ -57,7 +58,8 @@ static size_t pages_for(struct dwi_packet *packet, const struct dwi_banks *all, 
         bool legible = true;
         for (size_t i = 0; i < pages && legible; i++) {
             const struct dwi_banks group = group_of(all, pages, i);
-            legible = dwi_elevation_scale(packet->arena, &group, room) <= SMALLEST_SCALE;
+            const int64_t scale = dwi_elevation_scale(packet->arena, &group, room);
+            legible = scale <= SMALLEST_SCALE && dwi_elevation_is_whole(packet->arena, &group, room, scale);
         }
         if (legible)
             break;

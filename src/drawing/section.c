@@ -10,7 +10,7 @@
 #include "dimension.h"
 #include "elevation.h"
 
-enum { LEFT_ROOM = 5200, TOP_ROOM = 1800, RIGHT_ROOM = 15500, BOTTOM_ROOM = 4600, FIRST_CHAIN = 3000, NEXT_CHAIN = 2600 };
+enum { LEFT_ROOM = 5200, TOP_ROOM = 1800, RIGHT_ROOM = 15500, BOTTOM_AIR = 1000, FIRST_CHAIN = 3000, NEXT_CHAIN = 2600 };
 
 /* What is drawn of one bank. */
 struct cut_drawer {
@@ -213,34 +213,29 @@ static void add_span(struct spans *spans, dw_dot from, dw_dot to, const char *te
 }
 
 /* Across: from the left end of what is shown over clearances and boxes to the right end. */
-static void dimension_width(struct dwi_pad *pad, const struct dwi_banks *banks, const struct dwi_view *view, dw_dot low)
+static struct dwi_chain width_chain(struct dw_arena *arena, const struct dwi_banks *banks, const struct dwi_view *view, dw_dot low)
 {
     const struct dw_job *job = banks->sizing->job;
-    struct spans spans = {.at = dw_arena_alloc(pad->arena, 4 * banks->count + 1, sizeof *spans.at)};
+    struct spans spans = {.at = dw_arena_alloc(arena, 4 * banks->count + 1, sizeof *spans.at)};
     dw_length reached = dwi_banks_left(banks);
     for (size_t b = 0; b < banks->count; b++) {
         const struct cut_drawer cut = cut_of(banks, &banks->of->banks[banks->first + b]);
         const struct dw_rectangle opening = cut.bank->opening;
-        dw_length marks[4] = {opening.x, opening.x + opening.width, 0, 0};
-        size_t count = 2;
-        if (cut.drawer != NULL) {
-            marks[1] = cut.drawer->box.x;
-            marks[2] = cut.drawer->box.x + cut.drawer->box.width;
-            marks[3] = opening.x + opening.width;
-            count = 4;
-        }
-        for (size_t i = 0; i < count; i++) {
+        const dw_length right = opening.x + opening.width;
+        const dw_length left_box = cut.drawer == NULL ? right : cut.drawer->box.x;
+        const dw_length right_box = cut.drawer == NULL ? right : left_box + cut.drawer->box.width;
+        const dw_length marks[] = {opening.x, left_box, right_box, right};
+        for (size_t i = 0; i < sizeof marks / sizeof *marks; i++) {
             if (marks[i] > reached)
-                add_span(&spans, dwi_x(view, reached), dwi_x(view, marks[i]), dwi_length(pad->arena, job, marks[i] - reached), cut.bank->address);
+                add_span(&spans, dwi_x(view, reached), dwi_x(view, marks[i]), dwi_length(arena, job, marks[i] - reached), cut.bank->address);
             reached = dw_most(reached, marks[i]);
         }
     }
     const dw_length right = dwi_banks_right(banks);
     if (right > reached)
-        add_span(&spans, dwi_x(view, reached), dwi_x(view, right), dwi_length(pad->arena, job, right - reached), banks->of->address);
-    const struct dwi_chain chain = {.spans = spans.at, .count = spans.count, .at = low + 1500, .object = low, .side = 1,
-                                    .low = dwi_x(view, dwi_banks_left(banks)) - 4000, .high = dwi_x(view, right) + 2400};
-    dwi_chain_level(pad, &chain);
+        add_span(&spans, dwi_x(view, reached), dwi_x(view, right), dwi_length(arena, job, right - reached), banks->of->address);
+    return (struct dwi_chain){.spans = spans.at, .count = spans.count, .at = low + 1500, .object = low, .side = 1,
+                              .low = dwi_x(view, dwi_banks_left(banks)) - 4000, .high = dwi_x(view, right) + 2400};
 }
 
 /* An upright chain over the given depths, the greatest first (the back lies at the top). */
@@ -283,11 +278,15 @@ static void dimension_depth(struct dwi_pad *pad, const struct dwi_banks *banks, 
     }
 }
 
+static struct dwi_view view_in(const struct dwi_banks *banks, struct dwi_area room, int64_t scale)
+{
+    return (struct dwi_view){.x = room.x + LEFT_ROOM - dwi_dots(dwi_banks_left(banks), scale),
+                             .y = room.y + TOP_ROOM + dwi_dots(section_depth(banks), scale), .scale = scale, .y_up = true};
+}
+
 dw_dot dwi_draw_section(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_area room, int64_t scale)
 {
-    struct dwi_view view = {.scale = scale, .y_up = true};
-    view.x = room.x + LEFT_ROOM - dwi_dots(dwi_banks_left(banks), scale);
-    view.y = room.y + TOP_ROOM + dwi_dots(section_depth(banks), scale);
+    const struct dwi_view view = view_in(banks, room, scale);
     draw_carcass(pad, banks, &view);
     for (size_t b = 0; b < banks->count; b++) {
         const struct cut_drawer cut = cut_of(banks, &banks->of->banks[banks->first + b]);
@@ -298,22 +297,24 @@ dw_dot dwi_draw_section(struct dwi_pad *pad, const struct dwi_banks *banks, stru
         label_box(pad, banks, &cut, &view);
     }
     const dw_dot low = dwi_y(&view, -proud_of(banks));
-    dimension_width(pad, banks, &view, low);
+    const struct dwi_chain across = width_chain(pad->arena, banks, &view, low);
+    dwi_chain_level(pad, &across);
     dimension_depth(pad, banks, &view, (struct dwi_area){room.x, room.y, room.x2, low + 2400});
-    return low + BOTTOM_ROOM;
+    return across.at + dwi_chain_reach(pad->arena, &across, true) + BOTTOM_AIR;
 }
 
-struct dwi_extent dwi_section_extent(const struct dwi_banks *banks, int64_t scale)
+struct dwi_extent dwi_section_extent(struct dw_arena *arena, const struct dwi_banks *banks, int64_t scale)
 {
-    return (struct dwi_extent){LEFT_ROOM + dwi_dots(dwi_banks_right(banks) - dwi_banks_left(banks), scale) + RIGHT_ROOM,
-                               TOP_ROOM + dwi_dots(section_depth(banks) + proud_of(banks), scale) + BOTTOM_ROOM};
+    const struct dwi_view view = view_in(banks, (struct dwi_area){0, 0, 0, 0}, scale);
+    const struct dwi_chain across = width_chain(arena, banks, &view, dwi_y(&view, -proud_of(banks)));
+    return (struct dwi_extent){dwi_x(&view, dwi_banks_right(banks)) + RIGHT_ROOM, across.at + dwi_chain_reach(arena, &across, true) + BOTTOM_AIR};
 }
 
-int64_t dwi_section_scale(const struct dwi_banks *banks, struct dwi_area room)
+int64_t dwi_section_scale(struct dw_arena *arena, const struct dwi_banks *banks, struct dwi_area room)
 {
     int64_t scale = 1;
     for (; scale <= DWI_SCALE_MOST; scale++) {
-        const struct dwi_extent extent = dwi_section_extent(banks, scale);
+        const struct dwi_extent extent = dwi_section_extent(arena, banks, scale);
         if (extent.width <= dwi_wide(room) && extent.height <= dwi_high(room))
             break;
     }
@@ -323,10 +324,10 @@ int64_t dwi_section_scale(const struct dwi_banks *banks, struct dwi_area room)
 int64_t dwi_case_scale(struct dw_arena *arena, const struct dwi_banks *banks, struct dwi_area room)
 {
     room.y2 -= DWI_CAPTION_HIGH;
-    int64_t scale = dwi_section_scale(banks, room);
+    int64_t scale = dwi_section_scale(arena, banks, room);
     const int64_t other = dwi_elevation_scale(arena, banks, room);
     for (scale = scale > other ? scale : other; scale <= DWI_SCALE_MOST; scale++) {
-        const dw_dot section = dwi_section_extent(banks, scale).height;
+        const dw_dot section = dwi_section_extent(arena, banks, scale).height;
         const struct dwi_area above = {room.x, room.y, room.x2, room.y2 - section};
         const struct dwi_extent elevation = dwi_elevation_extent(arena, banks, above, scale);
         if (elevation.height <= dwi_high(above) && elevation.width <= dwi_wide(above))
@@ -344,9 +345,11 @@ void dwi_draw_caption(struct dwi_pad *pad, const struct dwi_banks *banks, struct
 
 void dwi_draw_case_views(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_area room, int64_t scale)
 {
-    const struct dwi_extent section = dwi_section_extent(banks, scale);
+    const struct dwi_extent section = dwi_section_extent(pad->arena, banks, scale);
     struct dwi_area above = {room.x, room.y, room.x2, room.y2 - DWI_CAPTION_HIGH - section.height};
-    const dw_dot low = dwi_draw_elevation(pad, banks, above, scale);
-    dwi_draw_section(pad, banks, (struct dwi_area){room.x, low, room.x2, room.y2 - DWI_CAPTION_HIGH}, scale);
-    dwi_draw_caption(pad, banks, room, scale, "Slide heights are from the case floor. Elevation above, plan section below,");
+    (void)dwi_draw_elevation(pad, banks, above, scale);
+    dwi_draw_section(pad, banks, (struct dwi_area){room.x, above.y2, room.x2, room.y2 - DWI_CAPTION_HIGH}, scale);
+    const char *whole = dwi_elevation_is_whole(pad->arena, banks, above, scale) ? "" : "Heights of the other banks stand in the packet. ";
+    dwi_draw_caption(pad, banks, room, scale,
+                     dw_arena_format(pad->arena, "%sSlide heights are from the case floor. Elevation above, plan section below,", whole));
 }

@@ -67,8 +67,8 @@ static void draw_bar(struct dwi_pad *pad, dw_dot x, dw_dot y, const struct stick
     dwi_rectangle(pad, (struct dwi_area){x, y, end, y + 500}, DWI_FINE, DW_TONE_INK, DW_TONE_NONE, "");
     for (int i = 0; i < steps; i += 2)
         dwi_rectangle(pad, (struct dwi_area){x + dwi_dots(step * i, 1), y, x + dwi_dots(step * (i + 1), 1), y + 500}, 0, DW_TONE_NONE, DW_TONE_INK, "");
-    dwi_text(pad, end + 800, y + 600, (struct dwi_type){.bold = true}, "",
-             inches(stick) ? "Measure first: this bar is 6 in. If it is not, print again at 100 %." : "Measure first: this bar is 150 mm. If it is not, print again at 100 %.");
+    dwi_text(pad, end + 800, y + 600, (struct dwi_type){.bold = true, .most = pad->width - DWI_MARGIN - end - 800}, "",
+             inches(stick) ? "Measure this bar first: 6 in, or print anew." : "Measure this bar first: 150 mm, or print anew.");
 }
 
 /* The figures, from the top down as the drawers hang. */
@@ -88,7 +88,7 @@ static void draw_scale_ticks(struct dwi_pad *pad, const struct stick *stick, dw_
         const dw_dot there = x + dwi_dots(at - from, 1);
         dwi_line(pad, there, low, there, low - (at % numbered == 0 ? 900 : 500), DWI_FINE, DW_TONE_GRAY);
         if (at % numbered == 0 && at > from && at < to)
-            dwi_text(pad, there, low - 1100, (struct dwi_type){.size = DWI_NOTE, .ink = DW_TONE_GRAY, .anchor = DW_ANCHOR_MIDDLE}, "",
+            dwi_text(pad, there, low - 1100, (struct dwi_type){.size = DWI_NOTE, .ink = DW_TONE_GRAY, .anchor = DW_ANCHOR_MIDDLE, .behind = DW_TONE_PAPER}, "",
                      dwi_length(pad->arena, stick->job, at));
     }
 }
@@ -127,8 +127,8 @@ static void draw_strip(struct dwi_pad *pad, const struct stick *stick, dw_length
     const dw_dot low = y + STRIP_HIGH;
     dwi_line(pad, x, low, right, low, DWI_LINE, DW_TONE_INK);
     dwi_dashed(pad, x, y, right, y, DWI_HAIR, DW_TONE_GRAY);
-    draw_scale_ticks(pad, stick, from, to, x, low);
     draw_marks(pad, stick, from, to, x, y, low);
+    draw_scale_ticks(pad, stick, from, to, x, low);
     dwi_line(pad, x, y, x, low, from == 0 ? DWI_BOLD : DWI_FINE, DW_TONE_INK);
     dwi_line(pad, right, y, right, low, DWI_FINE, DW_TONE_INK);
     const dw_dot words = low - 2900;
@@ -174,12 +174,15 @@ void dwi_packet_stick(struct dwi_packet *packet)
             struct stick *sticks = dw_arena_alloc(packet->arena, sizing->cases[c].bank_count, sizeof *sticks);
             for (size_t b = 0; b < sizing->cases[c].bank_count; b++) {
                 sticks[b] = stick_of(packet->arena, sizing, &sizing->cases[c].banks[b]);
-                bool drawn = sticks[b].count == 0;
-                for (size_t i = 0; i < b; i++)
-                    drawn = drawn || same_marks(&sticks[i], &sticks[b]);
-                if (!drawn)
-                    draw_stick(packet, &sticks[b]);
+                for (size_t i = 0; i < b && sticks[b].count > 0; i++)
+                    if (sticks[i].count > 0 && same_marks(&sticks[i], &sticks[b])) {
+                        sticks[i].name = dw_arena_format(packet->arena, "%s, %s", sticks[i].name, last_name(sticks[b].name));
+                        sticks[b].count = 0; /* one stick serves both */
+                    }
             }
+            for (size_t b = 0; b < sizing->cases[c].bank_count; b++)
+                if (sticks[b].count > 0)
+                    draw_stick(packet, &sticks[b]);
         }
     }
 }

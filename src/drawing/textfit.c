@@ -13,6 +13,7 @@
 
 static const char SLASH[] = "\xE2\x81\x84";    /* U+2044 */
 static const char ELLIPSIS[] = "\xE2\x80\xA6"; /* U+2026 */
+static const char NARROW[] = "\xE2\x80\xAF";   /* U+202F, a narrow space that no line is broken at */
 
 /* Bytes of the character at `at`, which is clean UTF-8. */
 static size_t character_at(const char *at, uint32_t *point)
@@ -160,7 +161,9 @@ const char *dwi_typeset(struct dw_arena *arena, const char *text)
     char before = ' ';
     for (const char *at = text; *at != '\0';) {
         const size_t length = stands_free(before) ? free_fraction(at, before) : 0;
-        if (length != 0) {
+        if (is_digit(before) && at[0] == ' ' && free_fraction(at + 1, ' ') != 0) {
+            dw_text_add(&out, NARROW);
+        } else if (length != 0) {
             const size_t upper = digits_at(at);
             dw_text_add_bytes(&out, at, upper);
             dw_text_add(&out, SLASH);

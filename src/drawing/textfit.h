@@ -35,7 +35,7 @@ bool dwi_next_run(struct dwi_runs *runs, struct dwi_run *run);
 dw_dot dwi_text_width(const char *text, dw_dot size, bool bold);
 
 /* A clean UTF-8 copy in which "1/2", "15/32" ... (an inch fraction: the lower number a power of two up to 128, standing free) have U+2044 for
- * their slash, and " x " between figures is a times sign. Of a text that is no clean UTF-8 every byte beyond ASCII becomes "?". */
+ * their slash and a narrow space between them and the whole number in front, and " x " between figures is a times sign. Of a text that is no clean UTF-8 every byte beyond ASCII becomes "?". */
 const char *dwi_typeset(struct dw_arena *arena, const char *text);
 
 /* The text, or as much of it as fits with an ellipsis behind; never wider than `most`. "" when not even the ellipsis fits. */

@@ -1,0 +1,238 @@
+/* test_drawing_jobs.c - packets of whole jobs: every sample and many random ones, looked over shape by shape; their files held against qpdf, pdftotext and
+ * xmllint (none of ours); failing memory; the time a large packet takes.
+ */
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <time.h>
+#include <unistd.h>
+
+#include <drawerwright/drawing.h>
+#include <drawerwright/files.h>
+#include <drawerwright/memory.h>
+#include <drawerwright/run.h>
+#include <drawerwright/text.h>
+
+#include "drawing_checks.h"
+#include "random_job.h"
+
+static const struct dw_packet_options everything = {.story_stick = true, .labels = true};
+
+/* One job, from its file or its text, all the way. */
+struct done {
+    struct dw_arena *arena;
+    struct dw_faults *faults;
+    struct dw_run run;
+    enum dw_status status;
+};
+
+static struct done run_job(const struct dw_job *job, struct dw_arena *arena, struct dw_faults *faults, enum dw_status status)
+{
+    struct done done = {.arena = arena, .faults = faults, .status = status};
+    const struct dw_layout_options options = {.patience = DW_SHORT};
+    if (status == DW_DONE)
+        done.status = dw_run_jobs(&job, 1, DW_STAGE_LAYOUT, &options, NULL, arena, faults, &done.run);
+    return done;
+}
+
+static struct done run_file(const char *path)
+{
+    struct dw_arena *arena = dw_arena_new();
+    struct dw_faults *faults = dw_faults_new();
+    const struct dw_job *job = NULL;
+    const enum dw_status status = dw_job_read_file(path, NULL, arena, faults, &job);
+    return run_job(job, arena, faults, status);
+}
+
+struct throwing {
+    struct dw_arena *arena;
+    uint64_t seed;
+    struct dw_text text;
+};
+
+static void throw_body(void *context)
+{
+    struct throwing *throwing = context;
+    throwing->text = dw_text_in(throwing->arena);
+    random_job(&throwing->text, throwing->seed);
+}
+
+static struct done run_random(uint64_t seed)
+{
+    struct dw_arena *arena = dw_arena_new();
+    struct dw_faults *faults = dw_faults_new();
+    struct throwing throwing = {.arena = arena, .seed = seed};
+    const struct dw_job *job = NULL;
+    assert_true(dw_arena_guard(arena, throw_body, &throwing));
+    const enum dw_status status = dw_job_read_text(throwing.text.bytes, throwing.text.length, "random", NULL, NULL, arena, faults, &job);
+    if (status != DW_DONE)
+        for (size_t i = 0; i < faults->count; i++)
+            print_error("seed %llu: %s: %s\n", (unsigned long long)seed, faults->at[i].address, faults->at[i].wrong);
+    assert_int_equal(status, DW_DONE);
+    return run_job(job, arena, faults, status);
+}
+
+static void free_done(struct done *done)
+{
+    dw_arena_free(done->arena);
+    dw_faults_free(done->faults);
+}
+
+static struct dw_scenes packet_of(struct done *done, const struct dw_packet_options *options)
+{
+    struct dw_scenes pages = {0};
+    assert_int_equal(dw_draw_packet(done->run.purchase, done->faults, options, done->arena, done->faults, &pages), DW_DONE);
+    return pages;
+}
+
+static size_t check_single_drawings(struct done *done)
+{
+    size_t breaches = 0;
+    struct dw_scene scene;
+    const struct dw_sizing *sizing = done->run.sizings[0];
+    for (size_t c = 0; c < sizing->case_count; c++) {
+        assert_int_equal(dw_draw_case(sizing, c, 79200, 61200, done->arena, done->faults, &scene), DW_DONE);
+        breaches += check_scene(&scene);
+    }
+    const struct dw_layouts *layouts = done->run.purchase->layouts;
+    for (size_t m = 0; m < layouts->material_count; m++)
+        for (size_t s = 0; s < layouts->materials[m].sheet_count; s++) {
+            assert_int_equal(dw_draw_sheet(done->run.purchase, m, s, 72000, 54000, done->arena, done->faults, &scene), DW_DONE);
+            breaches += check_scene(&scene);
+        }
+    return breaches;
+}
+
+/* ---- outside programs --------------------------------------------------------------------------------------- */
+
+static bool have(const char *program)
+{
+    char command[200];
+    (void)snprintf(command, sizeof command, "command -v %s >/dev/null 2>&1", program);
+    return system(command) == 0;
+}
+
+/* Writes bytes to a file of its own, runs "program FILE rest" and returns its exit. */
+static int run_on(const char *bytes, size_t length, const char *program, const char *rest, const char *ending)
+{
+    char path[100];
+    char line[400];
+    (void)snprintf(path, sizeof path, "/tmp/dw-drawing-%ld.%s", (long)getpid(), ending);
+    FILE *file = fopen(path, "wb");
+    assert_non_null(file);
+    assert_int_equal(fwrite(bytes, 1, length, file), length);
+    assert_int_equal(fclose(file), 0);
+    (void)snprintf(line, sizeof line, "%s %s %s", program, path, rest);
+    const int result = system(line);
+    (void)remove(path);
+    return result;
+}
+
+static void check_pdf(struct done *done, const struct dw_scenes *pages)
+{
+    const char *bytes = NULL;
+    const char *again = NULL;
+    size_t length = 0;
+    size_t length_again = 0;
+    assert_int_equal(dw_scenes_pdf(pages, "test", done->arena, done->faults, &bytes, &length), DW_DONE);
+    assert_int_equal(dw_scenes_pdf(pages, "test", done->arena, done->faults, &again, &length_again), DW_DONE);
+    assert_int_equal(length, length_again);
+    assert_memory_equal(bytes, again, length);
+    if (have("qpdf"))
+        assert_int_equal(run_on(bytes, length, "qpdf --check", ">/dev/null 2>&1", "pdf"), 0);
+    if (have("pdftotext")) {
+        char command[100];
+        (void)snprintf(command, sizeof command, "- | grep -q 'plan %s'", done->run.purchase->plan_mark);
+        assert_int_equal(run_on(bytes, length, "pdftotext", command, "pdf"), 0);
+        assert_int_equal(run_on(bytes, length, "pdftotext", "- | grep -q 'Cut ladder'", "pdf"), 0);
+    }
+}
+
+static void check_svgs(struct done *done, const struct dw_scenes *pages)
+{
+    for (size_t i = 0; i < pages->count; i++) {
+        const char *bytes = NULL;
+        size_t length = 0;
+        assert_int_equal(dw_scene_svg(&pages->at[i], done->arena, done->faults, &bytes, &length), DW_DONE);
+        if (have("xmllint"))
+            assert_int_equal(run_on(bytes, length, "xmllint --noout --nonet", "", "svg"), 0);
+    }
+}
+
+/* ---- tests -------------------------------------------------------------------------------------------------- */
+
+static const char *const samples[] = {"plan-chest", "seed-cabinet", "service-bench"};
+
+static void test_samples(void **state)
+{
+    (void)state;
+    for (size_t i = 0; i < sizeof samples / sizeof *samples; i++) {
+        char path[300];
+        (void)snprintf(path, sizeof path, "%s/samples/%s.json", DW_SOURCE_DIR, samples[i]);
+        struct done done = run_file(path);
+        assert_int_equal(done.status, DW_DONE);
+        for (int paper = 0; paper < 2; paper++) {
+            struct dw_packet_options options = everything;
+            options.paper = paper == 0 ? DW_LETTER : DW_A4;
+            const struct dw_scenes pages = packet_of(&done, &options);
+            assert_int_equal(check_scenes(&pages), 0);
+            if (paper == 0) {
+                check_pdf(&done, &pages);
+                check_svgs(&done, &pages);
+            }
+        }
+        assert_int_equal(check_single_drawings(&done), 0);
+        free_done(&done);
+    }
+}
+
+static void test_random_jobs(void **state)
+{
+    (void)state;
+    const uint64_t count = getenv("DW_LONG") != NULL ? 200 : 8;
+    const uint64_t first = getenv("DW_SEED") != NULL ? strtoull(getenv("DW_SEED"), NULL, 10) : 1; /* to look at one again */
+    uint64_t drawn = 0;
+    size_t breaches = 0;
+    for (uint64_t seed = first; seed < first + count; seed++) {
+        struct done done = run_random(seed);
+        if (done.status == DW_DONE) {
+            const struct dw_scenes pages = packet_of(&done, &everything);
+            const size_t found = check_scenes(&pages) + check_single_drawings(&done);
+            if (found != 0)
+                print_error("seed %llu: %zu breaches\n", (unsigned long long)seed, found);
+            breaches += found;
+            drawn++;
+        } else {
+            for (size_t i = 0; i < done.faults->count; i++)
+                if (done.faults->at[i].grade == DW_ERROR && getenv("DW_TELL") != NULL)
+                    print_error("seed %llu: %s: %s\n", (unsigned long long)seed, done.faults->at[i].address, done.faults->at[i].wrong);
+        }
+        free_done(&done);
+    }
+    assert_int_equal(breaches, 0);
+    if (drawn * 2 < count)
+        fail_msg("only %llu of %llu random jobs could be drawn", (unsigned long long)drawn, (unsigned long long)count);
+}
+
+static int forget_fonts(void **state)
+{
+    (void)state;
+    dw_fonts_forget();
+    return 0;
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_samples),
+        cmocka_unit_test(test_random_jobs),
+    };
+    return cmocka_run_group_tests(tests, NULL, forget_fonts);
+}
