@@ -158,6 +158,18 @@ static enum answer ask_all(struct haggling *haggling, const struct mix *mix, con
 
 /* ---- the rounds ---- */
 
+/* A bound without any delivery that depends on the sheets: for more suppliers than can be certified. */
+static bool bound_without_deliveries(const struct haggling *haggling, struct dw_arena *arena, struct mix *unused, dw_money *least)
+{
+    struct bargain bare = haggling->bargain;
+    struct ware *wares = dw_arena_copy(arena, bare.wares, bare.ware_count, sizeof *wares);
+    for (size_t w = 0; w < bare.ware_count; w++)
+        wares[w].supplier = -1;
+    bare.wares = wares;
+    bare.supplier_count = 0;
+    return dwi_certify(&bare, CERTIFY_NODES, arena, least, unused) && *least < INT64_MAX;
+}
+
 /* The cheapest mix under the rows known. *bound is set when it is certain that none is cheaper. */
 static bool propose(struct haggling *haggling, struct mix *mix, dw_money *bound)
 {
@@ -170,6 +182,8 @@ static bool propose(struct haggling *haggling, struct mix *mix, dw_money *bound)
         *bound = least + haggling->forced;
         if (!solved || mix->cost != least)
             *mix = counted;
+    } else if (bound_without_deliveries(haggling, arena, &counted, &least)) {
+        *bound = dw_most(*bound, least + haggling->forced);
     }
     return solved || (certain && least < INT64_MAX);
 }
