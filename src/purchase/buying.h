@@ -55,6 +55,9 @@ bool dwi_buying_brings_hardware(const struct buying *buying, const char *supplie
 /* sheets.c: fills plans, sheets_cost, lower_bound, proved, stop. False with faults when there is no plan. */
 bool dwi_buying_sheets(struct buying *buying);
 
+/* side_by_side.c: solves every problem at first prices, with at most two threads. Fills plans; false with faults. */
+bool dwi_buying_solve_all(struct buying *buying);
+
 /* Units of work that the patience asked for allows one material. */
 int64_t dwi_buying_work(const struct buying *buying);
 

@@ -5,6 +5,7 @@
  */
 #include "buying.h"
 
+#include <drawerwright/address.h>
 #include <drawerwright/memory.h>
 
 /* Other ways to cut, in the order in which they are tried. */
@@ -68,8 +69,6 @@ static void tell(const struct buying *buying, size_t first, size_t end)
     some.at += first;
     some.count = end - first;
     dw_faults_append(buying->faults, &some, "");
-    if (buying->tries->out_of_memory)
-        dw_error(buying->faults, DW_SURROUNDINGS, "memory", "", "memory ran out while the sheets were laid out");
 }
 
 /* A plan that the saws can cut, in the place of one that they cannot; false when none was found. The faults of the tries stay here. */
@@ -82,7 +81,7 @@ static bool cut_otherwise(struct buying *buying, size_t m, struct dw_material_la
     if (search.best_plan == NULL)
         return false;
     const struct dw_material *material = &shop_of(buying)->materials[buying->problems[m].material];
-    dw_warn(buying->faults, "cut-otherwise", dw_arena_format(buying->arena, "shop.materials[%zu]", buying->problems[m].material),
+    dw_warn(buying->faults, "cut-otherwise", dw_address_index(buying->arena, "shop.materials", buying->problems[m].material),
             "the cheapest layout of %s asks for a cut that no saw of the shop can make; it is cut %s instead\nat first prices that layout is %s, this one %s; "
             "a saw with more reach, or sheets cut down at the yard",
             material->name, search.best_way->words, dw_money_show(buying->arena, buying->plans[m]->cost, currency_of(buying).decimals),

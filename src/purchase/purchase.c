@@ -48,6 +48,8 @@ enum dw_status dw_purchase_make(const struct dw_parts *const *jobs, size_t job_c
         dw_error(faults, DW_SURROUNDINGS, "memory", "", "memory ran out while the sheets were chosen");
         return DW_SURROUNDINGS;
     }
+    if (!purchasing.done && faults->status == DW_DONE) /* what was wrong could not even be told */
+        dw_error(faults, DW_SURROUNDINGS, "memory", "", "memory ran out while the sheets were chosen");
     if (!purchasing.done)
         return faults->status;
     *purchase = purchasing.buying.purchase;

@@ -1,0 +1,175 @@
+/* side_by_side.c - all materials solved, one by one or two at a time, with the same result.
+ *
+ * Materials do not see one another here, so the order in which they are solved changes nothing; each has an arena and a list of faults of its
+ * own, and what comes out is copied and told in the materials' order. A memory guard belongs to one thread: no arena of the caller is
+ * touched while the others run.
+ */
+#include "buying.h"
+
+#include <pthread.h>
+#include <stdatomic.h>
+#include <time.h>
+
+#include <drawerwright/memory.h>
+
+/* One material's solving. */
+struct solving {
+    const struct dw_cut_request *request;
+    const char *name;                 /* of the material, for progress */
+    struct dw_arena *arena;
+    struct dw_faults *faults;
+    enum dw_status status;
+    const struct dw_cut_plan *plan;
+};
+
+struct line_up {
+    struct solving *all;
+    size_t count;
+    atomic_size_t next;
+    const struct dw_control *control;
+    int64_t deadline;                 /* of the clock, milliseconds; 0: none */
+    int workers;
+    pthread_mutex_t telling;
+};
+
+/* Passes progress on under the material's name, one report at a time. */
+struct reporter {
+    struct line_up *line_up;
+    const char *name;
+};
+
+static void report(void *context, const struct dw_standing *standing)
+{
+    const struct reporter *reporter = context;
+    struct dw_standing named = *standing;
+    named.what = reporter->name;
+    (void)pthread_mutex_lock(&reporter->line_up->telling);
+    reporter->line_up->control->progress(reporter->line_up->control->context, &named);
+    (void)pthread_mutex_unlock(&reporter->line_up->telling);
+}
+
+static int64_t clock_milliseconds(void)
+{
+    struct timespec now;
+    (void)clock_gettime(CLOCK_MONOTONIC, &now);
+    return (int64_t)now.tv_sec * 1000 + now.tv_nsec / 1000000;
+}
+
+/* What is left of the clock is shared evenly among the materials still to come, for each worker. */
+static int64_t share_of_clock(const struct line_up *line_up, size_t index)
+{
+    if (line_up->deadline == 0)
+        return 0;
+    const int64_t to_come = (int64_t)(line_up->count - index);
+    const int64_t left = (line_up->deadline - clock_milliseconds()) * line_up->workers / to_come;
+    return left > 1 ? left : 1;
+}
+
+static void *work(void *context)
+{
+    struct line_up *line_up = context;
+    for (size_t i = atomic_fetch_add(&line_up->next, 1); i < line_up->count; i = atomic_fetch_add(&line_up->next, 1)) {
+        struct solving *solving = &line_up->all[i];
+        struct reporter reporter = {line_up, solving->name};
+        const struct dw_control control = {.cancel = line_up->control->cancel, .context = &reporter,
+                                           .progress = line_up->control->progress == NULL ? NULL : report,
+                                           .milliseconds = share_of_clock(line_up, i)};
+        solving->status = dw_cut_solve(solving->request, &control, solving->arena, solving->faults, &solving->plan);
+    }
+    return NULL;
+}
+
+/* This thread works too; should no other be had, it works alone. */
+static void work_together(struct line_up *line_up)
+{
+    pthread_t other;
+    const bool helped = line_up->workers > 1 && pthread_create(&other, NULL, work, line_up) == 0;
+    (void)work(line_up);
+    if (helped)
+        (void)pthread_join(other, NULL);
+}
+
+/* ---- what comes out ---- */
+
+static struct dw_cut_node copy_node(struct dw_arena *arena, const struct dw_cut_node *node)
+{
+    struct dw_cut_node copy = *node;
+    if (node->use != DW_NODE_CUT)
+        return copy;
+    struct dw_cut_node *pieces = dw_arena_alloc(arena, node->piece_count, sizeof *pieces);
+    for (size_t i = 0; i < node->piece_count; i++)
+        pieces[i] = copy_node(arena, &node->pieces[i]);
+    copy.pieces = pieces;
+    return copy;
+}
+
+static const struct dw_cut_plan *copy_plan(struct dw_arena *arena, const struct dw_cut_request *request, const struct dw_cut_plan *plan)
+{
+    struct dw_cut_plan *copy = dw_arena_copy(arena, plan, 1, sizeof *copy);
+    struct dw_cut_layout *layouts = dw_arena_copy(arena, plan->layouts, plan->layout_count, sizeof *layouts);
+    for (size_t i = 0; i < plan->layout_count; i++)
+        layouts[i].root = copy_node(arena, &plan->layouts[i].root);
+    struct dw_cut_inequality *rows = dw_arena_copy(arena, plan->certificate, plan->certificate_count, sizeof *rows);
+    for (size_t i = 0; i < plan->certificate_count; i++) {
+        rows[i].u = dw_arena_copy(arena, rows[i].u, request->part_count, sizeof *rows[i].u);
+        rows[i].v = dw_arena_copy(arena, rows[i].v, request->sheet_count, sizeof *rows[i].v);
+    }
+    copy->layouts = layouts;
+    copy->certificate = rows;
+    return copy;
+}
+
+struct handing {
+    struct buying *buying;
+    const struct line_up *line_up;
+};
+
+static void copy_all(void *context)
+{
+    const struct handing *handing = context;
+    for (size_t i = 0; i < handing->line_up->count; i++) {
+        const struct solving *solving = &handing->line_up->all[i];
+        if (solving->status == DW_DONE)
+            handing->buying->plans[i] = copy_plan(handing->buying->arena, solving->request, solving->plan);
+    }
+}
+
+/* Hands over plans and faults and gives back what the workers had. */
+static bool hand_over(struct buying *buying, struct line_up *line_up)
+{
+    struct handing handing = {buying, line_up};
+    const bool enough = dw_arena_guard(buying->arena, copy_all, &handing);
+    bool done = enough;
+    for (size_t i = 0; i < line_up->count; i++) {
+        struct solving *solving = &line_up->all[i];
+        if (solving->faults != NULL)
+            dw_faults_append(buying->faults, solving->faults, "");
+        done = done && solving->status == DW_DONE;
+        dw_faults_free(solving->faults);
+        dw_arena_free(solving->arena);
+    }
+    if (!enough)
+        dw_error(buying->faults, DW_SURROUNDINGS, "memory", "", "memory ran out while the sheets were chosen");
+    return done;
+}
+
+bool dwi_buying_solve_all(struct buying *buying)
+{
+    struct line_up line_up = {.all = dw_arena_alloc(buying->arena, buying->problem_count, sizeof *line_up.all), .count = buying->problem_count,
+                              .control = buying->control, .workers = buying->options->threads > 1 && buying->problem_count > 1 ? 2 : 1,
+                              .telling = PTHREAD_MUTEX_INITIALIZER};
+    if (buying->control->milliseconds > 0)
+        line_up.deadline = clock_milliseconds() + buying->control->milliseconds;
+    bool enough = true;
+    for (size_t i = 0; i < line_up.count; i++) {
+        const struct dw_layout_problem *problem = &buying->problems[i];
+        line_up.all[i] = (struct solving){.request = &problem->request, .name = shop_of(buying)->materials[problem->material].name,
+                                          .arena = dw_arena_new(), .faults = dw_faults_new(), .status = DW_SURROUNDINGS};
+        enough = enough && line_up.all[i].arena != NULL && line_up.all[i].faults != NULL;
+    }
+    if (enough)
+        work_together(&line_up);
+    else
+        dw_error(buying->faults, DW_SURROUNDINGS, "memory", "", "memory ran out while the sheets were chosen");
+    return hand_over(buying, &line_up);
+}
