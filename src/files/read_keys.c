@@ -289,7 +289,7 @@ static void check_keys(struct dwi_reading *reading, const struct dw_object *obje
     for (const struct dwi_tree *child = node->first; child != NULL; child = child->next) {
         const char *place = dw_address_key(reading->arena, address, child->key);
         if (dw_object_key(object, child->key) == NULL)
-            dw_error(reading->faults, DW_INPUT, "unknown-key", place, "a %s has no key \"%s\"\n%s", object->name, child->key,
+            dw_error(reading->faults, DW_INPUT, "unknown-key", place, "the key \"%s\" is not known in %s\n%s", child->key, object->name,
                      suggest_key(reading->arena, object, child->key));
         else if (dwi_tree_find(node, child->key) != child)
             dw_error(reading->faults, DW_INPUT, "key-twice", place, "the key \"%s\" stands twice\none of the two", child->key);
