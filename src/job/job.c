@@ -6,6 +6,7 @@
  */
 #include <drawerwright/job.h>
 
+#include <assert.h>
 #include <string.h>
 
 #include <drawerwright/address.h>
@@ -149,11 +150,26 @@ const char *dw_material_id(const struct dw_job *job, size_t material)
 
 /* ---- the list of defaults --------------------------------------------------------------------------------- */
 
+enum { OBJECTS_MOST = 64 };
+
 struct listing {
     struct dw_arena *arena;
     struct dw_default *at;
     size_t count, capacity;
+    const struct dw_object *listed[OBJECTS_MOST];
+    size_t listed_count;
 };
+
+/* Cases and drawers have the same keys for boxes, fronts and fits; their defaults are listed once, with the cases. */
+static bool is_new(struct listing *listing, const struct dw_object *object)
+{
+    for (size_t i = 0; i < listing->listed_count; i++)
+        if (listing->listed[i] == object)
+            return false;
+    assert(listing->listed_count < OBJECTS_MOST);
+    listing->listed[listing->listed_count++] = object;
+    return true;
+}
 
 static void list_defaults(struct listing *listing, const struct dw_object *object, const char *address)
 {
@@ -168,9 +184,11 @@ static void list_defaults(struct listing *listing, const struct dw_object *objec
                                                                 .meaning = key->meaning,
                                                                 .source = key->source != NULL ? key->source : ""};
         }
+        if (key->object == NULL || !is_new(listing, key->object))
+            continue;
         if (key->kind == DW_KEY_OBJECT)
             list_defaults(listing, key->object, place);
-        else if (key->kind == DW_KEY_LIST)
+        else
             list_defaults(listing, key->object, dw_arena_format(listing->arena, "%s[]", place));
     }
 }
