@@ -53,6 +53,7 @@ struct dw_owned {
 /* What the maker asks of all layouts. All-zero: the defaults. */
 struct dw_layout_options {
     enum dw_patience patience;
+    int64_t work;           /* units of work for each material; 0: what the patience says */
     int64_t milliseconds;
     uint64_t seed;
     int threads;

@@ -10,6 +10,7 @@
 #include <drawerwright/drawing.h>
 #include <drawerwright/fault.h>
 #include <drawerwright/files.h>
+#include <drawerwright/leeway.h>
 #include <drawerwright/run.h>
 #include <drawerwright/text.h>
 #include <drawerwright/work.h>
@@ -26,6 +27,8 @@ struct cli_options {
     size_t file_count;
     const char *settings[CLI_MOST_SETTINGS]; /* --set PLACE=VALUE */
     size_t setting_count;
+    const char *keep[CLI_MOST_SETTINGS]; /* --keep PATH */
+    size_t keep_count;
     const char *out;      /* -o: a folder (plan) or a file; NULL */
     const char *shop;     /* --shop: a shop file for a bare list of parts; NULL */
     const char *only;     /* --only: part of a path such as "Bench/2/3"; NULL */
@@ -43,6 +46,7 @@ struct cli_options {
     int64_t port;         /* of the page; 0: a free one */
     bool json, figuring, quiet, help, story_stick, labels;
     bool no_browser;      /* page: print the address only */
+    bool leeway;          /* --leeway: let sizes give to save a sheet */
     bool rack;            /* --rack: use the offcuts of the rack */
     bool grain_across;    /* --grain-across: an offcut's grain runs along its width */
 };
@@ -95,9 +99,11 @@ typedef enum dw_status cli_answer(struct cli_session *session, struct dw_text *o
 struct cli_session {
     const struct cli_options *options;
     enum dw_stage last;
+    bool near_misses; /* set before the start: say what small change of a size would save a sheet */
     struct dw_arena *arena;
     struct dw_faults *faults;
     struct dw_run run;
+    const struct dw_leeway *leeway; /* what the sizes gave, or would have to give; NULL when nobody asked */
     enum dw_status status;
     cli_answer *answer;
     struct cli_session *other; /* compare: the run that this one is held against; else NULL */
@@ -122,6 +128,7 @@ void cli_print_sizing(struct dw_arena *arena, const struct dw_sizing *sizing, co
 void cli_print_parts(struct dw_arena *arena, const struct dw_parts *parts, struct dw_text *out);
 void cli_print_layouts(struct dw_arena *arena, const struct dw_purchase *purchase, struct dw_text *out);
 void cli_print_purchase(struct dw_arena *arena, const struct dw_purchase *purchase, struct dw_text *out);
+void cli_print_leeway(const struct cli_session *session, struct dw_text *out);
 void cli_print_cautions(const struct dw_faults *faults, struct dw_text *out);
 void cli_print_faults(const struct dw_faults *faults, bool quiet, struct dw_text *out);
 

@@ -6,6 +6,7 @@ static enum dw_status answer(struct cli_session *session, struct dw_text *out)
     if (session->options->json)
         return dw_json_purchase(session->run.purchase, out);
     cli_print_purchase(session->arena, session->run.purchase, out);
+    cli_print_leeway(session, out);
     return DW_DONE;
 }
 

@@ -83,8 +83,8 @@ enum dw_status cmd_compare(const struct cli_options *options)
         return DW_INPUT;
     }
     struct cli_options plain = *options;
-    struct cli_session before;
-    struct cli_session after;
+    struct cli_session before = {.near_misses = false};
+    struct cli_session after = {.near_misses = false};
     plain.setting_count = 0;
     plain.quiet = true;
     enum dw_status status = cli_session_start(&before, &plain, DW_STAGE_LAYOUT);

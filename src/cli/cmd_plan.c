@@ -34,6 +34,7 @@ static void print_report(struct cli_session *session, struct dw_text *out)
     }
     cli_print_layouts(session->arena, run->purchase, out);
     cli_print_purchase(session->arena, run->purchase, out);
+    cli_print_leeway(session, out);
     cli_print_cautions(session->faults, out);
 }
 
@@ -123,5 +124,7 @@ static enum dw_status answer(struct cli_session *session, struct dw_text *out)
 
 enum dw_status cmd_plan(const struct cli_options *options)
 {
-    return cli_session_run(options, DW_STAGE_LAYOUT, answer);
+    struct cli_session session = {.near_misses = !options->leeway};
+    (void)cli_session_start(&session, options, DW_STAGE_LAYOUT);
+    return cli_session_end(&session, answer);
 }

@@ -5,7 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum kind { FLAG, WORD, NUMBER, SETTING };
+enum kind { FLAG, WORD, NUMBER, SETTING, KEEP };
 
 /* An option: where it goes, and which commands know it. */
 struct option {
@@ -39,6 +39,8 @@ static const struct option options_table[] = {
     {"--paper", NULL, "WORD", "letter or a4", " plan sketch ", WORD, PLACE(paper), 0, 0, " letter a4 "},
     {"--story-stick", NULL, NULL, "add full-scale sticks to the packet", " plan ", FLAG, PLACE(story_stick), 0, 0, NULL},
     {"--labels", NULL, NULL, "add a sheet of labels to the packet", " plan ", FLAG, PLACE(labels), 0, 0, NULL},
+    {"--leeway", NULL, NULL, "let box heights and slides give within the rules where that saves a sheet", " layout buy plan ", FLAG, PLACE(leeway), 0, 0, NULL},
+    {"--keep", NULL, "PATH", "with --leeway: a case, bank or drawer that is to stay as it is", " layout buy plan ", KEEP, 0, 0, 0, NULL},
     {"--rack", NULL, NULL, "use the offcuts of the rack where that saves money or material", PLANNING, FLAG, PLACE(rack), 0, 0, NULL},
     {"--rack-file", NULL, "FILE", "the rack's ledger (rack.db beside the job, or in this folder)", " layout buy plan compare rack post ", WORD, PLACE(rack_file), 0, 0, NULL},
     {"--units", NULL, "WORD", "of bare numbers: in (usual) or mm", " rack ", WORD, PLACE(units), 0, 0, " in mm "},
@@ -127,6 +129,11 @@ static bool take(const struct cli_command *command, const struct option *option,
         if (options->setting_count == CLI_MOST_SETTINGS)
             return complain(command, "too many --set", "");
         options->settings[options->setting_count++] = value;
+        return true;
+    case KEEP:
+        if (options->keep_count == CLI_MOST_SETTINGS)
+            return complain(command, "too many --keep", "");
+        options->keep[options->keep_count++] = value;
         return true;
     }
     return false;

@@ -103,6 +103,24 @@ static enum dw_status use_rack(struct cli_session *session, struct dw_layout_opt
     return status;
 }
 
+/* With --leeway lets sizes give and takes the plan that comes of it; else only looks whether something small almost saved a sheet. */
+static void look_for_leeway(struct cli_session *session, const struct dw_layout_options *layout, const struct dw_control *control)
+{
+    enum { NEAR_WORK = 300000 }; /* a trial's search is short: it is the proof that counts */
+    const struct cli_options *options = session->options;
+    const dw_length near = session->run.jobs[0]->unit == DW_IN ? DW_INCH / 8 : 3 * DW_MM;
+    const struct dw_leeway_options leeway = {.keep = options->keep, .keep_count = options->keep_count, .near = options->leeway ? 0 : near};
+    struct dw_layout_options trial = *layout;
+    trial.work = NEAR_WORK;
+    session->status = dw_leeway_search(session->run.jobs, session->run.job_count, session->run.purchase, &leeway, &trial, control, session->arena,
+                                       session->faults, &session->leeway);
+    if (session->status != DW_DONE || !options->leeway)
+        return;
+    session->run.sizings = session->leeway->sizings;
+    session->run.parts = session->leeway->parts;
+    session->run.purchase = session->leeway->purchase;
+}
+
 static void run_body(void *context)
 {
     struct cli_session *session = context;
@@ -123,6 +141,8 @@ static void run_body(void *context)
         .cancel = &stop_asked, .progress = show ? show_progress : NULL, .context = &currency, .milliseconds = layout.milliseconds};
     session->status =
         dw_run_jobs(jobs, options->file_count, session->last, &layout, &control, session->arena, session->faults, &session->run);
+    if (session->status == DW_DONE && session->last == DW_STAGE_LAYOUT && (options->leeway || session->near_misses))
+        look_for_leeway(session, &layout, &control);
     if (show && session->last == DW_STAGE_LAYOUT)
         fputs("\r\033[K", stderr);
 }
@@ -157,7 +177,8 @@ void cli_report(const struct dw_faults *faults, bool quiet)
 
 enum dw_status cli_session_start(struct cli_session *session, const struct cli_options *options, enum dw_stage last)
 {
-    *session = (struct cli_session){.options = options, .last = last, .arena = dw_arena_new(), .faults = dw_faults_new()};
+    const bool near_misses = session->near_misses;
+    *session = (struct cli_session){.options = options, .last = last, .near_misses = near_misses, .arena = dw_arena_new(), .faults = dw_faults_new()};
     (void)signal(SIGINT, on_interrupt);
     (void)signal(SIGPIPE, SIG_IGN);
     if (session->arena == NULL || session->faults == NULL || !dw_arena_guard(session->arena, run_body, session))
@@ -187,7 +208,7 @@ enum dw_status cli_session_end(struct cli_session *session, cli_answer *answer)
 
 enum dw_status cli_session_run(const struct cli_options *options, enum dw_stage last, cli_answer *answer)
 {
-    struct cli_session session;
+    struct cli_session session = {.near_misses = false};
     (void)cli_session_start(&session, options, last);
     return cli_session_end(&session, answer);
 }

@@ -270,7 +270,7 @@ static struct dw_cut_request request_of(const struct gathering *gathering)
                                    .sheet_count = gathering->source_count, .kerf = gathering->material->kerf, .turns = options->turns,
                                    .first_cut = first_cuts[options->first_cut],
                                    .keep = {gathering->material->keep_length, gathering->material->keep_width},
-                                   .patience = options->patience, .seed = options->seed, .threads = options->threads};
+                                   .patience = options->patience, .work = options->work, .seed = options->seed, .threads = options->threads};
 }
 
 static void finish(const struct gathering *gathering, struct dw_layout_problem *problem)
