@@ -71,8 +71,9 @@ static void check_count(const struct check *check, const char *address, int64_t 
 static bool check_part(const struct check *check, size_t p)
 {
     const struct dw_cut_part *part = &check->request->parts[p];
-    const bool sound = check_length(check, place(check, "parts", p, "length"), part->length, 1) &
-                       check_length(check, place(check, "parts", p, "width"), part->width, 1);
+    const bool length = check_length(check, place(check, "parts", p, "length"), part->length, 1);
+    const bool width = check_length(check, place(check, "parts", p, "width"), part->width, 1);
+    const bool sound = length && width;
     check_count(check, place(check, "parts", p, "count"), part->count, 1);
     const dw_length kerf = check->request->kerf;
     if (sound && dw_least(part->length, part->width) < kerf && kerf <= DW_LENGTH_MAX)
@@ -101,7 +102,9 @@ static bool check_side(const struct check *check, size_t s, const char *field, d
 static bool check_sheet(const struct check *check, size_t s)
 {
     const struct dw_cut_sheet *sheet = &check->request->sheets[s];
-    const bool sound = check_side(check, s, "length", sheet->length, 0) & check_side(check, s, "width", sheet->width, 2);
+    const bool length = check_side(check, s, "length", sheet->length, 0);
+    const bool width = check_side(check, s, "width", sheet->width, 2);
+    const bool sound = length && width;
     check_amount(check, place(check, "sheets", s, "price"), sheet->price);
     check_amount(check, place(check, "sheets", s, "value"), sheet->value);
     check_count(check, place(check, "sheets", s, "count"), sheet->count, -1);
