@@ -72,7 +72,7 @@ struct outcome {
     int64_t cost, lower_bound, work_done;
     int64_t sheets;       /* used */
     bool proved;
-    double seconds, seconds_to_best;
+    double seconds, seconds_to_best; /* of processor time */
     double megabytes;     /* most memory resident in the process */
 };
 

@@ -120,7 +120,7 @@ static bool run_table(const struct instances *list, const struct options *option
     struct totals totals = {.known = known, .manner = &options->manner, .turning = turning};
     printf("%s, %s\n", list->at[0].set, list->at[0].own_turns ? "turning as each part says" : turning ? "turning" : "no turning");
     printf("%-28s %6s %6s %14s %14s %7s %-6s %7s %7s %7s\n", "instance", "kinds", "pieces", "cost", "bound", "gap %", "",
-           "s", "to best", "MB");
+           "cpu s", "to best", "MB");
     bench_run(list, &options->manner, turning, report, &totals);
     print_totals(&totals);
     return totals.failed == 0;

@@ -9,10 +9,11 @@
 
 #include <drawerwright/memory.h>
 
+/* Processor time of this process, which a busy machine stretches less than the time of day. */
 static double now(void)
 {
     struct timespec at;
-    clock_gettime(CLOCK_MONOTONIC, &at);
+    clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &at);
     return (double)at.tv_sec + 1e-9 * (double)at.tv_nsec;
 }
 
