@@ -17,7 +17,7 @@ enum { HALVINGS = 7, REPEATS = 8, LAYOUTS_MOST = 60 };
 struct bench {
     const struct problem *problem; /* the whole one */
     const struct pattern *pattern;
-    struct problem small;          /* the pattern's items, one stock */
+    struct problem *small;         /* the pattern's items, one stock */
     int *item_of;                  /* small item -> item */
     const struct pattern *best;
     struct merit merit;
@@ -30,36 +30,20 @@ struct bench {
 static void make_small(struct bench *bench, struct dw_arena *work)
 {
     const struct problem *problem = bench->problem;
-    struct problem *small = &bench->small;
-    struct item *items = dw_arena_alloc(work, (size_t)problem->item_count, sizeof *items);
-    bench->item_of = dw_arena_alloc(work, (size_t)problem->item_count, sizeof *bench->item_of);
-    *small = *problem;
-    small->items = items;
-    small->item_count = 0;
-    small->piece_count = 0;
-    for (int i = 0; i < problem->item_count; i++) {
-        if (bench->pattern->counts[i] == 0)
-            continue;
-        bench->item_of[small->item_count] = i;
-        items[small->item_count] = problem->items[i];
-        items[small->item_count++].count = bench->pattern->counts[i];
-        small->piece_count += bench->pattern->counts[i];
-    }
-    small->stocks = dw_arena_copy(work, &problem->stocks[bench->pattern->stock], 1, sizeof *small->stocks);
-    small->stock_count = 1;
+    int64_t *counts = dw_arena_alloc(work, (size_t)problem->item_count, sizeof *counts);
+    for (int i = 0; i < problem->item_count; i++)
+        counts[i] = bench->pattern->counts[i];
+    bench->small = dwi_problem_part(problem, counts, work, &bench->item_of);
+    bench->small->stocks[0] = problem->stocks[bench->pattern->stock];
+    bench->small->stock_count = 1;
 }
 
-/* A small problem's pattern as one of the whole problem. */
+/* A layout of the small problem as one of the whole. */
 static struct pattern *translate(const struct bench *bench, const struct sheet *sheet, struct dw_arena *arena)
 {
-    struct pattern *pattern = dwi_sheet_pattern(sheet, arena);
-    struct slice *nodes = dw_arena_copy(arena, pattern->nodes, (size_t)pattern->node_count, sizeof *nodes);
-    for (int i = 0; i < pattern->node_count; i++)
-        if (nodes[i].kind == SLICE_ITEM)
-            nodes[i].item = bench->item_of[nodes[i].item];
-    pattern->nodes = nodes;
+    const struct pattern *small = dwi_sheet_pattern(sheet, arena);
+    struct pattern *pattern = dwi_pattern_of_whole(small, bench->problem, bench->item_of, arena);
     pattern->stock = bench->pattern->stock;
-    pattern->counts = dw_arena_copy(arena, bench->pattern->counts, (size_t)bench->problem->item_count, sizeof *pattern->counts);
     return pattern;
 }
 
@@ -79,11 +63,11 @@ static bool pack(struct bench *bench, int64_t length, int64_t width, int64_t *us
     struct dw_arena *work = dw_arena_child(bench->arena);
     const int64_t one = 1;
     struct ruin ruin;
-    struct stock *stock = bench->small.stocks;
+    struct stock *stock = bench->small->stocks;
     stock->length = length;
     stock->width = width;
     stock->area = length * width;
-    dwi_ruin_start(&ruin, &bench->small, &one, dwi_random_next(&bench->random), work);
+    dwi_ruin_start(&ruin, bench->small, &one, dwi_random_next(&bench->random), work);
     const bool fits = dwi_ruin_run(&ruin, bench->meter, bench->ticks);
     if (fits) {
         *used_length = ruin.sheets[0].twigs[0].length;

@@ -139,6 +139,26 @@ struct problem *dwi_problem_make(const struct dw_cut_request *request, struct dw
     return problem;
 }
 
+struct problem *dwi_problem_part(const struct problem *problem, const int64_t *counts, struct dw_arena *arena, int **item_of)
+{
+    struct problem *part = dw_arena_copy(arena, problem, 1, sizeof *part);
+    int *origin = dw_arena_alloc(arena, (size_t)problem->item_count, sizeof *origin);
+    part->items = dw_arena_alloc(arena, (size_t)problem->item_count, sizeof *part->items);
+    part->item_count = 0;
+    part->piece_count = 0;
+    for (int i = 0; i < problem->item_count; i++) {
+        if (counts[i] == 0)
+            continue;
+        origin[part->item_count] = i;
+        part->items[part->item_count] = problem->items[i];
+        part->items[part->item_count++].count = counts[i];
+        part->piece_count += counts[i];
+    }
+    part->stocks = dw_arena_copy(arena, problem->stocks, (size_t)problem->stock_count, sizeof *part->stocks);
+    *item_of = origin;
+    return part;
+}
+
 bool dwi_item_fits(const struct item *item, const struct stock *stock)
 {
     return (item->length <= stock->length && item->width <= stock->width)

@@ -45,6 +45,10 @@ struct problem {
 /* The problem of a request without faults, in `arena` (inside a guard). */
 struct problem *dwi_problem_make(const struct dw_cut_request *request, struct dw_arena *arena);
 
+/* A smaller problem: counts[i] of each item (those with none are left out), the same stocks. (*item_of)[i] is the item of `problem`
+ * that its item i is. In `arena`. */
+struct problem *dwi_problem_part(const struct problem *problem, const int64_t *counts, struct dw_arena *arena, int **item_of);
+
 /* Whether a sheet holds the item in one of its positions. */
 bool dwi_item_fits(const struct item *item, const struct stock *stock);
 

@@ -122,6 +122,7 @@ void dwi_ruin_start(struct ruin *ruin, const struct problem *problem, const int6
     *ruin = (struct ruin){.problem = problem, .arena = arena, .random = {seed}};
     ruin->absent = dw_arena_alloc(arena, items, sizeof *ruin->absent);
     ruin->absent_before = dw_arena_alloc(arena, items, sizeof *ruin->absent_before);
+    ruin->failed_in = dw_arena_alloc(arena, items, sizeof *ruin->failed_in);
     ruin->bulk = dw_arena_alloc(arena, items, sizeof *ruin->bulk);
     ruin->weight = dw_arena_alloc(arena, items, sizeof *ruin->weight);
     for (size_t i = 0; i < items; i++)
@@ -288,20 +289,31 @@ static size_t order_absent(struct ruin *ruin)
     return count;
 }
 
-/* Inserts one piece where it fits best; false when there is no place. */
+/* Scores the sheet's best place for a piece against the best so far. */
+static void try_sheet(struct ruin *ruin, int s, int item, const struct taste *taste, int64_t *ticks, struct place *best,
+                      int *best_sheet)
+{
+    struct place place;
+    if (ruin->sheets[s].room < ruin->problem->items[item].area)
+        return;
+    if (dwi_find_place(&ruin->sheets[s], item, taste, &ruin->random, ticks, &place) && place.score < best->score) {
+        *best = place;
+        *best_sheet = s;
+    }
+}
+
+/* Inserts one piece where it fits best, in a ruined sheet only when the round is local; false when there is no place. */
 static bool insert_piece(struct ruin *ruin, int item, const struct taste *taste, int64_t *ticks)
 {
-    const int64_t area = ruin->problem->items[item].area;
     struct place best = {.score = INT64_MAX};
     int best_sheet = -1;
-    *ticks += ruin->sheet_count * TICKS_A_SHEET;
-    for (int s = 0; s < ruin->sheet_count; s++) {
-        struct place place;
-        if (ruin->sheets[s].room >= area &&
-            dwi_find_place(&ruin->sheets[s], item, taste, &ruin->random, ticks, &place) && place.score < best.score) {
-            best = place;
-            best_sheet = s;
-        }
+    if (ruin->ruined_count > 0) {
+        for (int t = 0; t < ruin->ruined_count; t++)
+            try_sheet(ruin, ruin->touched[t], item, taste, ticks, &best, &best_sheet);
+    } else {
+        *ticks += ruin->sheet_count * TICKS_A_SHEET;
+        for (int s = 0; s < ruin->sheet_count; s++)
+            try_sheet(ruin, s, item, taste, ticks, &best, &best_sheet);
     }
     if (best_sheet < 0)
         return false;
@@ -313,16 +325,29 @@ static bool insert_piece(struct ruin *ruin, int item, const struct taste *taste,
     return true;
 }
 
+/* With many sheets most rounds look only at those just ruined: what is absent has been tried in the others before. */
+static void draw_scope(struct ruin *ruin)
+{
+    const int locals = ruin->sheet_count > 32 ? 15 : ruin->sheet_count > 8 ? 8 : 0; /* of 16 rounds */
+    ruin->ruined_count = dwi_random_below(&ruin->random, 16) < locals ? ruin->touched_count : 0;
+}
+
 static void recreate(struct ruin *ruin, struct meter *meter, int64_t *ticks)
 {
     const struct taste taste = dwi_taste_draw(&ruin->random);
     const size_t count = order_absent(ruin);
     *ticks += (int64_t)count * TICKS_A_RUN;
+    draw_scope(ruin);
     for (size_t r = 0; r < count && dwi_meter_open(meter); r++) {
+        const int item = ruin->runs[r].item;
+        if (ruin->failed_in[item] == ruin->passes + 1)
+            continue; /* sheets only get fuller within a round */
         for (int32_t n = 0; n < ruin->runs[r].count && dwi_meter_spend(meter, *ticks); n++) {
             *ticks = 0;
-            if (!insert_piece(ruin, ruin->runs[r].item, &taste, ticks))
+            if (!insert_piece(ruin, item, &taste, ticks)) {
+                ruin->failed_in[item] = ruin->passes + 1;
                 break;
+            }
         }
     }
 }

@@ -26,6 +26,8 @@ struct ruin {
     bool *is_saved;
     int *touched;             /* sheets saved this round */
     int touched_count;
+    int ruined_count;         /* the first of those, in which alone a local round looks for places; 0: in all */
+    int64_t *failed_in;       /* of each item: the last pass (counted from 1) in which it found no place */
     int32_t *absent_before;
     int64_t energy;
     struct run *runs;         /* absent items in their order of insertion */

@@ -20,6 +20,7 @@
 
 #include "mixes.h"
 #include "shelves.h"
+#include "strips.h"
 #include "polish.h"
 
 enum {
@@ -27,22 +28,31 @@ enum {
     QUANTUM_SHARE = 16,       /* later: this part of what has been spent */
     TURNS = 16,               /* of the goals in a round */
     LEAST_TURN = 1000000,
+    LEAST_POLISH = 40000000,
+    BIG = 600,                /* pieces from which strips are worth a try */
     SHEETS_MOST = 4000,       /* in a goal */
     FIRST_TRIES = 6,
     LATER_TRIES = 40,
 };
 
-struct search *dwi_search_new(const struct dw_cut_request *request, struct dw_arena *arena)
+static struct search *search_of(const struct problem *problem, uint64_t seed, struct dw_arena *arena)
 {
     struct search *search = dw_arena_alloc(arena, 1, sizeof *search);
     search->arena = arena;
-    search->problem = dwi_problem_make(request, arena);
-    search->random.state = request->seed;
-    search->proof = dwi_proof_new(search->problem, arena);
-    dwi_pool_init(&search->pool, search->problem, arena);
-    dwi_values_start(&search->values, search->problem, dwi_random_next(&search->random), arena);
+    search->problem = problem;
+    search->random.state = seed;
+    search->proof = dwi_proof_new(problem, arena);
+    dwi_pool_init(&search->pool, problem, arena);
+    dwi_values_start(&search->values, problem, dwi_random_next(&search->random), arena);
     return search;
 }
+
+struct search *dwi_search_new(const struct dw_cut_request *request, struct dw_arena *arena)
+{
+    return search_of(dwi_problem_make(request, arena), request->seed, arena);
+}
+
+__extension__ typedef __int128 wide; /* a price times an area */
 
 static int64_t quantum(const struct search *search)
 {
@@ -293,7 +303,7 @@ static bool try_goals(struct search *search, int64_t ticks)
 static void report(const struct search *search)
 {
     const struct dw_control *control = search->meter.control;
-    if (control == NULL || control->progress == NULL)
+    if (search->is_part || control == NULL || control->progress == NULL)
         return;
     const struct dw_standing standing = {
         .what = "",
@@ -342,11 +352,74 @@ static void pursue_goals(struct search *search, const int64_t *mix, int64_t tick
     search->meter.limit = before;
 }
 
+static void find_cheapest(struct search *search);
+
+/* The stock whose area is cheapest, among those with a price; -1 when all are free. */
+static int cheapest_stock(const struct problem *problem)
+{
+    int best = -1;
+    for (int s = 0; s < problem->stock_count; s++) {
+        const struct stock *stock = &problem->stocks[s];
+        if (stock->price == 0 || stock->count == 0)
+            continue;
+        if (best < 0 || (wide)stock->price * problem->stocks[best].area < (wide)problem->stocks[best].price * stock->area)
+            best = s;
+    }
+    return best;
+}
+
+/* Searches a plan for what the strips left over, with half the work that is still allowed, and puts its layouts to the draft. */
+static bool finish_strips(struct search *search, struct problem *rest, const int *item_of, struct dw_arena *work,
+                          struct draft *draft)
+{
+    struct search *part = search_of(rest, dwi_random_next(&search->random), work);
+    part->is_part = true;
+    part->meter = search->meter;
+    dwi_meter_narrow(&part->meter, (search->meter.limit - search->meter.ticks) / 2);
+    find_cheapest(part);
+    const int64_t limit = search->meter.limit;
+    search->meter = part->meter;
+    search->meter.limit = limit;
+    for (size_t u = 0; part->has_plan && u < part->best.count; u++) {
+        const struct pattern_use *use = &part->best.uses[u];
+        dwi_draft_add(draft, search->problem, dwi_pattern_of_whole(use->pattern, search->problem, item_of, work), use->times,
+                      work);
+    }
+    return part->has_plan;
+}
+
+/* A big job: most of it in sheets of well-filled strips, the rest by a search of its own. */
+static void take_strips(struct search *search)
+{
+    const struct problem *problem = search->problem;
+    const int stock = cheapest_stock(problem);
+    if (stock < 0)
+        return;
+    struct dw_arena *work = dw_arena_child(search->arena);
+    int64_t *wanted = dw_arena_alloc(work, (size_t)problem->item_count, sizeof *wanted);
+    int64_t *left = dw_arena_alloc(work, (size_t)problem->stock_count, sizeof *left);
+    for (int i = 0; i < problem->item_count; i++)
+        wanted[i] = problem->items[i].count;
+    for (int s = 0; s < problem->stock_count; s++)
+        left[s] = problem->stocks[s].count;
+    struct draft draft = {0};
+    dwi_strips(problem, stock, wanted, left, &search->meter, work, &draft);
+    int *item_of;
+    struct problem *rest = dwi_problem_part(problem, wanted, work, &item_of);
+    for (int s = 0; s < problem->stock_count; s++)
+        rest->stocks[s].count = left[s];
+    if (draft.count > 0 && (rest->piece_count == 0 || finish_strips(search, rest, item_of, work, &draft)))
+        take_draft(search, &draft);
+    dw_arena_free(work);
+}
+
 static void find_cheapest(struct search *search)
 {
     int64_t *mix = dw_arena_alloc(search->arena, (size_t)search->problem->stock_count, sizeof *mix);
     take_shelves(search);
     correct_values(search, FIRST_TRIES);
+    if (search->problem->piece_count >= BIG && !search->is_part)
+        take_strips(search);
     bool more_columns = true;
     int64_t proving = 0; /* ticks that the provers took in this round; the finders get as much */
     for (int round = 0;; round++) {
@@ -427,14 +500,16 @@ static void spare_owned(struct search *search, int64_t ticks)
 void dwi_search_cheapest(struct search *search)
 {
     dwi_meter_hold_back(&search->meter);
-    const int64_t last = search->meter.held_ticks;
     find_cheapest(search);
     dwi_meter_release(&search->meter);
     report(search);
     if (!search->has_plan)
         return;
-    spare_owned(search, last / 2);
-    dwi_polish_layouts(search->problem, &search->best, dwi_random_next(&search->random), &search->meter, last / 2,
+    int64_t ticks = search->meter.ticks + LEAST_POLISH; /* no longer than the search itself, nearly */
+    if (ticks > search->meter.limit - search->meter.ticks)
+        ticks = search->meter.limit - search->meter.ticks;
+    spare_owned(search, ticks / 2);
+    dwi_polish_layouts(search->problem, &search->best, dwi_random_next(&search->random), &search->meter, ticks / 2,
                        search->arena);
     report(search);
 }

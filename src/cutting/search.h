@@ -32,6 +32,7 @@ struct search {
     bool impossible;       /* proved */
     struct draft best;     /* patterns of the pool or of `arena` */
     dw_money bound;
+    bool is_part;          /* of a greater search, which reports and polishes */
 };
 
 /* Memory of the search, beneath `arena` (inside a guard). */

@@ -373,3 +373,19 @@ struct pattern *dwi_sheet_pattern(const struct sheet *sheet, struct dw_arena *ar
     *pattern = (struct pattern){.stock = sheet->stock, .node_count = sheet->count, .nodes = nodes, .counts = counts, .area = sheet->area};
     return pattern;
 }
+
+struct pattern *dwi_pattern_of_whole(const struct pattern *pattern, const struct problem *whole, const int *item_of,
+                                     struct dw_arena *arena)
+{
+    struct pattern *moved = dw_arena_copy(arena, pattern, 1, sizeof *moved);
+    struct slice *nodes = dw_arena_copy(arena, pattern->nodes, (size_t)pattern->node_count, sizeof *nodes);
+    int32_t *counts = dw_arena_alloc(arena, (size_t)whole->item_count, sizeof *counts);
+    for (int i = 0; i < pattern->node_count; i++)
+        if (nodes[i].kind == SLICE_ITEM) {
+            nodes[i].item = item_of[nodes[i].item];
+            counts[nodes[i].item]++;
+        }
+    moved->nodes = nodes;
+    moved->counts = counts;
+    return moved;
+}

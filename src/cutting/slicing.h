@@ -114,6 +114,10 @@ bool dwi_sheet_sound(const struct sheet *sheet);
 /* The sheet as a pattern in `arena`. */
 struct pattern *dwi_sheet_pattern(const struct sheet *sheet, struct dw_arena *arena);
 
+/* A pattern of a part of a problem (dwi_problem_part) as one of the whole. */
+struct pattern *dwi_pattern_of_whole(const struct pattern *pattern, const struct problem *whole, const int *item_of,
+                                     struct dw_arena *arena);
+
 /* A pattern and how many sheets are cut so. */
 struct pattern_use {
     const struct pattern *pattern;
