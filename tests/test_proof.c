@@ -494,6 +494,33 @@ static void test_limited_sheets(void **state)
     run_guarded(limited_body);
 }
 
+/* The pinwheel: two dominoes lying, two standing, round a square. Together they fill 3 x 3, but no through cut makes them: a cut
+ * at 1 leaves a strip of 1 x 3, which takes a standing domino and the square, and the rest of 2 x 3 does not hold the other three
+ * (and so the other way round). Area and column generation cannot tell, as nine squares would do; trying everything can. */
+static void pinwheel_body(void *arena)
+{
+    const struct dw_cut_part parts[] = {{.length = 2, .width = 1, .count = 2}, {.length = 1, .width = 2, .count = 2},
+                                        {.length = 1, .width = 1, .count = 1}};
+    struct dw_cut_sheet sheet = {.length = 3, .width = 3, .price = 5, .count = 1};
+    const struct dw_cut_request request = {
+        .parts = parts, .part_count = 3, .sheets = &sheet, .sheet_count = 1, .first_cut = -1};
+    int64_t counts[1];
+    dw_money cost = 0;
+    assert_false(dwi_proof_cheapest(dwi_proof_new(dwi_problem_make(&request, arena), arena), INT64_MAX, counts, &cost));
+    sheet.length = 4; /* a strip for each standing one, and the lying ones upon each other */
+    assert_true(dwi_proof_cheapest(dwi_proof_new(dwi_problem_make(&request, arena), arena), INT64_MAX, counts, &cost));
+    assert_int_equal(cost, 5);
+    sheet.length = 3;
+    sheet.count = 2;
+    assert_true(dwi_proof_cheapest(dwi_proof_new(dwi_problem_make(&request, arena), arena), INT64_MAX, counts, &cost));
+}
+
+static void test_pinwheel_is_impossible(void **state)
+{
+    (void)state;
+    run_guarded(pinwheel_body);
+}
+
 /* Sheets in 1/16 micrometer with parts of which no two sizes have a common measure: points must be coarsened, in bounded memory, and the
  * bound must still be one. 40 sheets of parts a little over a quarter of the sheet in one direction: three to a sheet. */
 static void hostile_body(void *context)
@@ -571,6 +598,7 @@ int main(void)
         cmocka_unit_test(test_rows_hold_for_random_plans),
         cmocka_unit_test(test_bounds_of_tiny_problems),
         cmocka_unit_test(test_limited_sheets),
+        cmocka_unit_test(test_pinwheel_is_impossible),
         cmocka_unit_test(test_hostile_sizes),
         cmocka_unit_test(test_failing_memory),
     };

@@ -376,6 +376,8 @@ static void take_freely(struct counting *counting)
 
 bool dwi_proof_cheapest(struct proof *proof, dw_money below, int64_t *counts, dw_money *cost)
 {
+    if (proof->impossible)
+        return false;
     struct dw_arena *scratch = dw_arena_child(proof->arena);
     struct counting counting = {.proof = proof, .best = counts, .best_cost = below};
     start_counting(&counting, scratch);

@@ -369,11 +369,21 @@ size_t dwi_proof_rounded(struct proof *proof, struct dw_arena *arena, const stru
     return count;
 }
 
+/* Where no count binds, every job can be done: each piece on a sheet of its own. */
+static bool has_counted_stock(const struct problem *problem)
+{
+    for (int s = 0; s < problem->stock_count; s++)
+        if (problem->stocks[s].count < problem->piece_count)
+            return true;
+    return false;
+}
+
 struct proof *dwi_proof_new(const struct problem *problem, struct dw_arena *arena)
 {
     struct proof *proof = dw_arena_alloc(arena, 1, sizeof *proof);
     *proof = (struct proof){.problem = problem, .arena = arena, .priced_row = -1};
     proof->asked = dw_arena_alloc(arena, (size_t)problem->stock_count, sizeof *proof->asked);
+    proof->impossible = has_counted_stock(problem) && dwi_few_impossible(problem, arena);
     dwi_bounds_start(proof);
     return proof;
 }

@@ -21,6 +21,7 @@ struct proof {
 
     struct bound_row *rows;
     size_t row_count, row_capacity;
+    bool impossible;       /* tried everything: what is in stock cannot hold the pieces */
     bool sharpened;        /* the first rows were valued exactly */
 
     struct column *columns;
@@ -41,6 +42,9 @@ struct proof {
 
 /* The most rows that a proof keeps: beyond that more of them hardly move the bound, and counting through them gets slow. */
 enum { MOST_ROWS = 250 };
+
+/* few.c: is it certain, for a handful of pieces, that they cannot be cut from what is in stock? false: possible, or not known. */
+bool dwi_few_impossible(const struct problem *problem, struct dw_arena *arena);
 
 /* counts.c: adds a row with these values (copied). Returns its index, or -1 when there is no room for more. */
 int dwi_rows_add(struct proof *proof, const int64_t *u, const int64_t *v);
