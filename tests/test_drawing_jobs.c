@@ -196,7 +196,7 @@ static void test_samples(void **state)
 static void test_random_jobs(void **state)
 {
     (void)state;
-    const uint64_t count = getenv("DW_LONG") != NULL ? 200 : 8;
+    const uint64_t count = getenv("DW_LONG") != NULL ? 200 : 5;
     const uint64_t first = getenv("DW_SEED") != NULL ? strtoull(getenv("DW_SEED"), NULL, 10) : 1; /* to look at one again */
     uint64_t drawn = 0;
     size_t breaches = 0;
@@ -221,6 +221,45 @@ static void test_random_jobs(void **state)
         fail_msg("only %llu of %llu random jobs could be drawn", (unsigned long long)drawn, (unsigned long long)count);
 }
 
+/* A large packet (60 drawers, 20 sheets and more) is drawn and written in under two seconds of one core. */
+static void test_large_packet_is_quick(void **state)
+{
+    (void)state;
+    static const char LARGE[] =
+        "{\"format\": 1, \"name\": \"Large\", \"units\": \"in\", \"shop\": {\"name\": \"large\", \"materials\": ["
+        "{\"id\": \"thick\", \"thickness\": \"23/32\", \"sheets\": [{\"id\": \"full\", \"length\": 96, \"width\": 48, \"price\": \"90\"}]},"
+        "{\"id\": \"half\", \"thickness\": \"15/32\", \"sheets\": [{\"id\": \"full\", \"length\": 96, \"width\": 48, \"price\": \"60\"}]},"
+        "{\"id\": \"thin\", \"thickness\": \"7/32\", \"sheets\": [{\"id\": \"full\", \"length\": 96, \"width\": 48, \"price\": \"40\"}]}],"
+        "\"slides\": [{\"id\": \"side\", \"lengths\": [22]}]}, \"cases\": [{\"name\": \"Wall\", \"count\": 3,"
+        "\"outside\": {\"width\": 150, \"height\": 60, \"depth\": 24}, \"members\": {\"side\": \"23/32\", \"top\": \"23/32\", \"bottom\": \"23/32\"},"
+        "\"slide\": \"side\", \"partition\": \"23/32\", \"front\": {\"material\": \"thick\"},"
+        "\"box\": {\"sides\": \"half\", \"bottom\": \"thin\", \"joint\": \"rabbet-and-dado\"},"
+        "\"banks\": [{\"drawers\": 5}, {\"drawers\": 4}, {\"drawers\": 5}, {\"drawers\": 6}]}]}";
+    struct dw_arena *arena = dw_arena_new();
+    struct dw_faults *faults = dw_faults_new();
+    const struct dw_job *job = NULL;
+    const enum dw_status status = dw_job_read_text(LARGE, strlen(LARGE), "large", NULL, NULL, arena, faults, &job);
+    struct done done = run_job(job, arena, faults, status);
+    assert_int_equal(done.status, DW_DONE);
+    assert_int_equal(done.run.sizings[0]->drawer_count, 60);
+    size_t sheets = 0;
+    for (size_t m = 0; m < done.run.purchase->layouts->material_count; m++)
+        sheets += done.run.purchase->layouts->materials[m].sheet_count;
+    assert_true(sheets >= 20);
+    const clock_t start = clock();
+    const struct dw_scenes pages = packet_of(&done, &everything);
+    const char *bytes = NULL;
+    size_t length = 0;
+    assert_int_equal(dw_scenes_pdf(&pages, "large", done.arena, done.faults, &bytes, &length), DW_DONE);
+    const double seconds = (double)(clock() - start) / CLOCKS_PER_SEC;
+    print_message("%zu pages, %zu bytes in %.2f s\n", pages.count, length, seconds);
+#if !defined(__SANITIZE_ADDRESS__)
+    assert_true(seconds < 2.0);
+#endif
+    assert_int_equal(check_scenes(&pages), 0);
+    free_done(&done);
+}
+
 static int forget_fonts(void **state)
 {
     (void)state;
@@ -233,6 +272,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_samples),
         cmocka_unit_test(test_random_jobs),
+        cmocka_unit_test(test_large_packet_is_quick),
     };
     return cmocka_run_group_tests(tests, NULL, forget_fonts);
 }

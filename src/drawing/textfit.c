@@ -232,6 +232,13 @@ static dw_dot width_to(const char *text, size_t length, dw_dot size, bool bold)
     return width;
 }
 
+/* Bytes of the fraction at `at`. */
+static size_t fraction_length(const char *at)
+{
+    const size_t upper = digits_at(at);
+    return upper + 3 + digits_at(at + upper + 3);
+}
+
 static bool break_at(const char *at)
 {
     return strncmp(at, DWI_BREAK, 3) == 0;
@@ -249,17 +256,17 @@ size_t dwi_first_line(const char *text, dw_dot size, bool bold, dw_dot most, con
         at += character_at(text + at, &point);
         inside = at;
     }
-    if (break_at(text + at)) {
-        *next = text + at + 3;
-        return at;
-    }
-    if (text[at] == '\0' || text[at] == ' ')
+    if (text[at] == '\0' || text[at] == ' ' || break_at(text + at))
         best = at;
     if (best == 0)
-        best = inside > 0 ? inside : character_at(text, &point);
+        best = (size_t)(before_fraction(text, text + inside) - text);
+    if (best == 0)
+        best = fraction_at(text) ? fraction_length(text) : character_at(text, &point);
     *next = text + best;
     while (**next == ' ')
         (*next)++;
+    if (break_at(*next))
+        *next += 3;
     return best;
 }
 
