@@ -255,7 +255,7 @@ static void label_front(struct dwi_pad *pad, const struct dwi_banks *banks, cons
     const struct dwi_type type = {.anchor = DW_ANCHOR_MIDDLE, .within = within, .behind = DW_TONE_PAPER, .most = room};
     struct dwi_type bold = type;
     bold.bold = true;
-    if (dwi_high(at) < DWI_BODY * 115 / 100 || dwi_wide(at) < 1000)
+    if (dwi_high(at) < DWI_BODY * 123 / 100 || dwi_wide(at) < 1000)
         return; /* the strip beside has its figures */
     if (dwi_text_width(dwi_typeset(pad->arena, line), DWI_BODY, false) <= room) {
         dwi_text(pad, x, y, type, drawer->address, line);
