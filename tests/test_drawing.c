@@ -424,13 +424,6 @@ static void test_failing_memory(void **state)
     small_free(&small);
 }
 
-static int forget_fonts(void **state)
-{
-    (void)state;
-    dw_fonts_forget();
-    return 0;
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -447,5 +440,5 @@ int main(void)
         cmocka_unit_test(test_svg_keeps_text_and_escapes_it),
         cmocka_unit_test(test_failing_memory),
     };
-    return cmocka_run_group_tests(tests, NULL, forget_fonts);
+    return cmocka_run_group_tests(tests, NULL, NULL);
 }

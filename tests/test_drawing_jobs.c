@@ -260,13 +260,6 @@ static void test_large_packet_is_quick(void **state)
     free_done(&done);
 }
 
-static int forget_fonts(void **state)
-{
-    (void)state;
-    dw_fonts_forget();
-    return 0;
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -274,5 +267,5 @@ int main(void)
         cmocka_unit_test(test_random_jobs),
         cmocka_unit_test(test_large_packet_is_quick),
     };
-    return cmocka_run_group_tests(tests, NULL, forget_fonts);
+    return cmocka_run_group_tests(tests, NULL, NULL);
 }

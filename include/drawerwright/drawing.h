@@ -97,10 +97,6 @@ enum dw_status dw_scenes_pdf(const struct dw_scenes *pages, const char *title, s
 enum dw_status dw_scene_png(const struct dw_scene *scene, int dots_per_inch, struct dw_arena *arena, struct dw_faults *faults,
                             const char **bytes, size_t *length);
 
-/* Gives back what cairo and fontconfig keep for the whole process, so that a program ends clean under a leak checker. No drawing may be going
- * on in any thread; the next one loads the fonts anew. */
-void dw_fonts_forget(void);
-
 /* The scene as lines of text, for tests. */
 enum dw_status dw_scene_dump(const struct dw_scene *scene, struct dw_arena *arena, struct dw_faults *faults, const char **text);
 

@@ -63,7 +63,6 @@ static enum dw_status run_program(int argc, char **argv)
 int main(int argc, char **argv)
 {
     enum dw_status status = run_program(argc, argv);
-    dw_fonts_forget();
     const bool broken = ferror(stdout) != 0;
     if (fclose(stdout) != 0 || broken) {
         fputs("drawerwright: the answer could not be written out: is the disk full, or the reader gone?\n", stderr);

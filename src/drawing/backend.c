@@ -1,4 +1,4 @@
-/* backend.c - scenes to PDF and PNG: the only home of cairo, pango and fontconfig.
+/* backend.c - scenes to PDF and PNG: the only home of cairo and pango.
  *
  * Bytes are the same for the same scenes, cairo and fonts: the creation date is a fixed one (the date on the page is the user's), text is
  * set without hinting or kerning at the widths that the scene reckoned, and each run is narrowed should it come out wider. cairo loses
@@ -9,7 +9,6 @@
  */
 #include <cairo-pdf.h>
 #include <cairo.h>
-#include <fontconfig/fontconfig.h>
 #include <pango/pangocairo.h>
 
 #include <stdlib.h>
@@ -333,11 +332,4 @@ enum dw_status dw_scene_png(const struct dw_scene *scene, int dots_per_inch, str
     }
     struct outcome outcome = write_png(scene, dots_per_inch);
     return hand_over(&outcome, arena, faults, bytes, length);
-}
-
-void dw_fonts_forget(void)
-{
-    pango_cairo_font_map_set_default(NULL);
-    cairo_debug_reset_static_data();
-    FcFini();
 }
