@@ -17,7 +17,7 @@
 #include "pieces.h"
 #include "strips.h"
 
-enum { LAYOUTS_MOST = 24, PIECES_MOST = 4000 }; /* beyond these the layouts are not tried one by one, or not at all */
+enum { LAYOUTS_MOST = 100, PIECES_MOST = 4000 }; /* beyond these the layouts are not tried one by one, or not at all */
 
 /* What a plan is worth at the saw. */
 struct merit {
