@@ -426,7 +426,8 @@ static void bench_from(struct layout_bench *b, struct random_plan *made)
     for (size_t s = 0; s < made->request.sheet_count; s++) {
         const struct dw_cut_sheet *sheet = &made->sheets[s];
         const bool across = dice_one_in(&made->dice, 2);
-        struct dw_sheet_offer *offer = lb_offer(b, "sheet", across ? sheet->width : sheet->length, across ? sheet->length : sheet->width, 0, sheet->price);
+        const dw_length length = across ? sheet->width : sheet->length, width = across ? sheet->length : sheet->width;
+        struct dw_sheet_offer *offer = lb_offer(b, "sheet", length, width, 0, sheet->price);
         offer->grain_across = across;
         for (size_t t = 0; t < 4; t++)
             offer->trim[t] = sheet->trim[across ? (t + 2) % 4 : t];
@@ -482,7 +483,9 @@ static void test_random_layouts(void **state)
 
 /* ---- the replay ---- */
 
-enum spoiling { SPOIL_SETTING, SPOIL_DROP_RUNG, SPOIL_SWAP_RUNGS, SPOIL_DROP_CUT, SPOIL_SWAP_MARKS, SPOIL_PANEL_SIZE, SPOIL_GUIDE, SPOIL_OFFCUT, SPOILINGS };
+enum spoiling {
+    SPOIL_SETTING, SPOIL_DROP_RUNG, SPOIL_SWAP_RUNGS, SPOIL_DROP_CUT, SPOIL_SWAP_MARKS, SPOIL_PANEL_SIZE, SPOIL_GUIDE, SPOIL_OFFCUT, SPOILINGS
+};
 
 /* A ladder that a test may write to. */
 static void loosen(struct layout_bench *b, struct dw_material_layout *layout)

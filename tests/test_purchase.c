@@ -408,7 +408,7 @@ static void random_bargain(struct random_bargain *made, struct dice *dice)
         for (int64_t d = 0; d < demands; d++) {
             for (int64_t i = 0; i < wares; i++)
                 made->v[bargain->demand_count][i] = dice_range(dice, 0, 40);
-            made->demands[bargain->demand_count] = (struct demand){.problem = p, .v = made->v[bargain->demand_count], .rhs = dice_range(dice, 0, 120)};
+            made->demands[bargain->demand_count] = (struct demand){p, made->v[bargain->demand_count], dice_range(dice, 0, 120)};
             bargain->demand_count++;
         }
     }

@@ -87,6 +87,7 @@ struct dw_purchase {
     dw_money sheets_cost;   /* sheets, breaks and delivery: what was minimized */
     dw_money lower_bound;   /* of that */
     bool proved;
+    bool coupled;           /* price breaks or deliveries tie the materials together: only the bound on all of them says anything */
     dw_money total;         /* all money out, tax included */
     dw_money cost;          /* consumed, with labor, before mark-up */
     dw_money price;         /* with mark-up on cost */

@@ -103,7 +103,8 @@ void cli_print_layouts(struct dw_arena *arena, const struct dw_purchase *purchas
         const struct dw_material_layout *layout = &layouts->materials[m];
         const struct dw_material *material = &job->shop.materials[layout->problem->material];
         cli_print_heading(dw_arena_format(arena, "Cutting %s", material->name), out);
-        const char *words = dw_purchase_bound_words(arena, layout->cost, layout->lower_bound, layout->proved, job->shop.prices.currency);
+        const char *words = purchase->coupled ? "materials are bought together"
+                                              : dw_purchase_bound_words(arena, layout->cost, layout->lower_bound, layout->proved, job->shop.prices.currency);
         dw_text_addf(out, "  %zu %s, kerf %s, %s: %s\n", layout->sheet_count, layout->sheet_count == 1 ? "sheet" : "sheets",
                      cli_length(arena, job, layout->problem->request.kerf),
                      dw_money_show_mark(arena, layout->cost, job->shop.prices.currency), words);

@@ -67,6 +67,8 @@ void cli_print_purchase(struct dw_arena *arena, const struct dw_purchase *purcha
     const struct dw_currency currency = currency_of(purchase);
     cli_print_heading("To buy", out);
     print_lines(arena, purchase, out);
+    for (size_t i = 0; i < purchase->caution_count; i++)
+        cli_wrap(out, "  * ", "    ", purchase->cautions[i]);
     dw_text_addf(out, "\n  Sheets come to %s: %s.\n", dw_money_show_mark(arena, purchase->sheets_cost, currency),
                  dw_purchase_bound_words(arena, purchase->sheets_cost, purchase->lower_bound, purchase->proved, currency));
     print_cost(arena, "Money out now", purchase->money_out, purchase->money_out_count, currency, out);

@@ -13,12 +13,14 @@ static bool is_better(const struct schedule *a, const struct schedule *b)
     return a->rung_count < b->rung_count;
 }
 
-static bool report_no_saw(const struct dw_parts *const *jobs, const struct saws *saws, struct dw_faults *faults, dw_length kerf, struct dw_arena *arena)
+static bool report_no_saw(const struct dw_parts *const *jobs, const struct saws *saws, struct dw_faults *faults, dw_length kerf,
+                          struct dw_arena *arena)
 {
     if (saws->count > 0)
         return false;
     dw_error(faults, DW_IMPOSSIBLE, "kerf-over", "shop.saws",
-             "every saw of the shop takes more than the kerf of %s that the sheets were laid out for\ngive the material the kerf of the blade that cuts it",
+             "every saw of the shop takes more than the kerf of %s that the sheets were laid out for\n"
+             "give the material the kerf of the blade that cuts it",
              dwi_layout_show(arena, jobs, kerf));
     return true;
 }

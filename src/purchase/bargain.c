@@ -222,8 +222,33 @@ static void haggle(struct haggling *haggling)
     }
 }
 
+/* A plan from a cutter's answer has the right sheets, but nobody has looked at its offcuts and settings. The same sheets are cut again
+ * with all that in view. Bound and proof stay those of the material by itself, from its first plan. */
+static void cut_again(struct buying *buying, size_t m, const struct dw_cut_plan *first)
+{
+    const struct dw_layout_problem *problem = &buying->problems[m];
+    const int64_t *counts = dwi_buying_counts(buying, m, buying->plans[m]);
+    struct dw_cut_sheet *sheets = dw_arena_copy(buying->arena, problem->request.sheets, problem->source_count, sizeof *sheets);
+    for (size_t s = 0; s < problem->source_count; s++)
+        sheets[s].count = counts[s];
+    struct dw_cut_request request = problem->request;
+    request.sheets = sheets;
+    request.work = dwi_buying_work(buying) / 4;
+    const struct dw_cut_plan *again = NULL;
+    const enum dw_status status = dw_cut_solve(&request, buying->control, buying->arena, buying->tries, &again);
+    if (status != DW_DONE || again->outcome != DW_CUT_PLAN)
+        again = buying->plans[m];
+    struct dw_cut_plan *plan = dw_arena_copy(buying->arena, again, 1, sizeof *plan);
+    plan->lower_bound = first->lower_bound;
+    plan->proved = plan->cost == plan->lower_bound;
+    plan->certificate = first->certificate;
+    plan->certificate_count = first->certificate_count;
+    buying->plans[m] = plan;
+}
+
 void dwi_buying_bargain(struct buying *buying, int64_t work)
 {
+    const struct dw_cut_plan **first = dw_arena_copy(buying->arena, buying->plans, buying->problem_count, sizeof *first);
     struct haggling haggling = {.buying = buying, .work = work};
     int64_t **none = dw_arena_alloc(buying->arena, buying->problem_count, sizeof *none);
     haggling.cutters = dw_arena_alloc(buying->arena, buying->problem_count, sizeof(struct dw_cutter *));
@@ -236,6 +261,10 @@ void dwi_buying_bargain(struct buying *buying, int64_t work)
     haggling.forced = dwi_buying_price(buying, (const int64_t *const *)none);
     buying->lower_bound = haggling.forced;
     haggle(&haggling);
+    for (size_t m = 0; m < buying->problem_count; m++)
+        if (buying->plans[m] != first[m])
+            cut_again(buying, m, first[m]);
+    buying->sheets_cost = dwi_buying_plans_price(buying, buying->plans);
     buying->lower_bound = dw_least(buying->lower_bound, buying->sheets_cost);
     buying->proved = buying->lower_bound == buying->sheets_cost;
     if (buying->proved)

@@ -171,8 +171,10 @@ static void add_material(struct view *view, size_t m)
             continue;
         const dw_money each = worth(buying, m, s);
         const int64_t thousandths = dw_money_scale(1000, used, sheet);
-        add_step(view, dw_arena_format(buying->arena, "%s%s%s: %" PRId64 ".%03d of %" PRId64 " at %s", shop_of(buying)->materials[buying->problems[m].material].name,
-                                       source->owned ? ", owned " : ", ", source->id, thousandths / 1000, (int)(thousandths % 1000), count, show_money(view, each)),
+        const char *name = shop_of(buying)->materials[buying->problems[m].material].name;
+        add_step(view,
+                 dw_arena_format(buying->arena, "%s%s%s: %" PRId64 ".%03d of %" PRId64 " at %s", name, source->owned ? ", owned " : ", ",
+                                 source->id, thousandths / 1000, (int)(thousandths % 1000), count, show_money(view, each)),
                  dw_money_scale(each, used, sheet));
         buying->used.materials[m] += dw_money_scale(each, used, sheet);
     }
@@ -238,6 +240,25 @@ static void add_labor(struct view *view)
     view->buying->used.labor = end_line(view, "labor");
 }
 
+/* The price from the cost that has been added up, as mark-up and, in words, as margin. */
+static void add_markup(struct view *view)
+{
+    struct dw_purchase *purchase = view->buying->purchase;
+    struct dw_arena *arena = view->buying->arena;
+    const dw_ppm rate = shop_of(view->buying)->prices.markup;
+    const bool has_margin = rate < 1000000;
+    purchase->cost = view->total;
+    purchase->price = dw_price_markup(view->total, rate);
+    purchase->price_margin = has_margin ? dw_price_margin(view->total, rate) : 0;
+    if (rate == 0)
+        return;
+    const char *percent = show_percent(arena, rate);
+    const char *margin = has_margin ? dw_arena_format(arena, " (a margin of %s would ask %s)", percent, show_money(view, purchase->price_margin)) : "";
+    add_step(view, dw_arena_format(arena, "%s mark-up on a cost of %s%s", percent, show_money(view, purchase->cost), margin),
+             purchase->price - purchase->cost);
+    (void)end_line(view, "mark-up");
+}
+
 static void consumed(struct buying *buying)
 {
     struct view view = {.buying = buying};
@@ -258,22 +279,14 @@ static void consumed(struct buying *buying)
     const dw_money goods = view.total;
     buying->used.delivery = add_delivery(&view);
     if (prices->tax > 0) {
-        add_step(&view, dw_arena_format(buying->arena, "%s of goods consumed, %s, half up", show_percent(buying->arena, prices->tax), show_money(&view, goods)),
+        add_step(&view,
+                 dw_arena_format(buying->arena, "%s of goods consumed, %s, half up", show_percent(buying->arena, prices->tax),
+                                 show_money(&view, goods)),
                  dw_money_part(goods, prices->tax));
         buying->used.tax = end_line(&view, "tax");
     }
     add_labor(&view);
-    buying->purchase->cost = view.total;
-    buying->purchase->price = dw_price_markup(view.total, prices->markup);
-    buying->purchase->price_margin = prices->markup < 1000000 ? dw_price_margin(view.total, prices->markup) : 0;
-    if (prices->markup > 0) {
-        add_step(&view, dw_arena_format(buying->arena, "%s mark-up on a cost of %s%s", show_percent(buying->arena, prices->markup), show_money(&view, buying->purchase->cost),
-                                        prices->markup < 1000000 ? dw_arena_format(buying->arena, " (a margin of %s would ask %s)", show_percent(buying->arena, prices->markup),
-                                                                                   show_money(&view, buying->purchase->price_margin))
-                                                                 : ""),
-                 buying->purchase->price - buying->purchase->cost);
-        (void)end_line(&view, "mark-up");
-    }
+    add_markup(&view);
     buying->purchase->consumed = view.lines;
     buying->purchase->consumed_count = view.count;
 }

@@ -82,8 +82,8 @@ static bool cut_otherwise(struct buying *buying, size_t m, struct dw_material_la
         return false;
     const struct dw_material *material = &shop_of(buying)->materials[buying->problems[m].material];
     dw_warn(buying->faults, "cut-otherwise", dw_address_index(buying->arena, "shop.materials", buying->problems[m].material),
-            "the cheapest layout of %s asks for a cut that no saw of the shop can make; it is cut %s instead\nat first prices that layout is %s, this one %s; "
-            "a saw with more reach, or sheets cut down at the yard",
+            "the cheapest layout of %s asks for a cut that no saw of the shop can make; it is cut %s instead\n"
+            "at first prices that layout is %s, this one %s; a saw with more reach, or sheets cut down at the yard",
             material->name, search.best_way->words, dw_money_show(buying->arena, buying->plans[m]->cost, currency_of(buying).decimals),
             dw_money_show(buying->arena, search.best_plan->cost, currency_of(buying).decimals));
     tell(buying, search.first_fault, search.end_fault);
@@ -112,7 +112,8 @@ static bool lay_out_all(struct buying *buying)
     for (size_t m = 0; m < buying->problem_count; m++)
         done = lay_out_one(buying, m, &materials[m]) && done;
     struct dw_layouts *layouts = dw_arena_alloc(buying->arena, 1, sizeof *layouts);
-    *layouts = (struct dw_layouts){.jobs = buying->jobs, .job_count = buying->job_count, .materials = materials, .material_count = buying->problem_count};
+    *layouts = (struct dw_layouts){.jobs = buying->jobs, .job_count = buying->job_count, .materials = materials,
+                                   .material_count = buying->problem_count};
     buying->purchase->layouts = layouts;
     return done;
 }

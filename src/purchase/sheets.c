@@ -68,7 +68,8 @@ bool dwi_buying_sheets(struct buying *buying)
     if (!dwi_buying_solve_all(buying) || !has_plans(buying))
         return false;
     add_up(buying);
-    if (has_price_rules(buying))
+    buying->purchase->coupled = has_price_rules(buying);
+    if (buying->purchase->coupled)
         dwi_buying_bargain(buying, dwi_buying_work(buying));
     return true;
 }

@@ -40,8 +40,8 @@ static const char *show(const struct buying *buying, dw_length length)
 static const char *sheet_words(const struct buying *buying, const struct dw_material *material, const struct dw_sheet_source *source)
 {
     struct dw_arena *arena = buying->arena;
-    const char *grain = !material->grained ? ""
-                                           : dw_arena_format(arena, ", grain along %s", show(buying, source->grain_across ? source->width : source->length));
+    const char *along = show(buying, source->grain_across ? source->width : source->length);
+    const char *grain = !material->grained ? "" : dw_arena_format(arena, ", grain along %s", along);
     return dw_arena_format(arena, "%s, %s x %s%s, measures %s", material->name, show(buying, source->length), show(buying, source->width), grain,
                            show(buying, material->thickness));
 }
@@ -103,7 +103,8 @@ static void add_cautions(struct buying *buying)
     if (text.length > 0)
         cautions[count++] = dw_arena_format(buying->arena, "Measure the sheets before paying; the sizes stand on these thicknesses: %s.", text.bytes);
     if (composite)
-        cautions[count++] = "Look for the label \"TSCA Title VI compliant\" on hardwood plywood, fiberboard and particleboard (formaldehyde, 40 CFR 770).";
+        cautions[count++] = "Look for the label \"TSCA Title VI compliant\" on hardwood plywood, fiberboard and particleboard "
+                            "(formaldehyde, 40 CFR 770).";
     buying->purchase->cautions = cautions;
     buying->purchase->caution_count = count;
 }
