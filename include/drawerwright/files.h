@@ -63,6 +63,9 @@ enum dw_status dw_json_plan(const struct dw_purchase *purchase, const struct dw_
 /* The parts of all jobs of a plan as CSV (RFC 4180). */
 enum dw_status dw_csv_parts(const struct dw_layouts *layouts, struct dw_text *out);
 
+/* The shopping list of a plan as CSV. Added to `out` (inside a guard of its arena). */
+void dw_csv_shopping(const struct dw_purchase *purchase, struct dw_text *out);
+
 /* Writes a file whole or not at all: aside, synced, renamed. DW_SURROUNDINGS with a fault that names the path otherwise. */
 enum dw_status dw_file_write(const char *path, const char *bytes, size_t length, struct dw_faults *faults);
 

@@ -86,12 +86,16 @@ static enum dw_status write_packet(struct cli_session *session)
 static enum dw_status write_files(struct cli_session *session, const struct dw_text *report)
 {
     struct dw_text parts = dw_text_in(session->arena);
+    struct dw_text shopping = dw_text_in(session->arena);
     struct dw_text plan = dw_text_in(session->arena);
     enum dw_status status = make_folder(session->options->out, session->faults);
     if (status == DW_DONE)
         status = dw_csv_parts(session->run.purchase->layouts, &parts);
     if (status == DW_DONE)
         status = dw_json_plan(session->run.purchase, session->faults, &plan);
+    dw_csv_shopping(session->run.purchase, &shopping);
+    if (status == DW_DONE)
+        status = write_text(session, "shopping.csv", &shopping);
     if (status == DW_DONE)
         status = write_text(session, "parts.csv", &parts);
     if (status == DW_DONE)
@@ -118,7 +122,7 @@ static enum dw_status answer(struct cli_session *session, struct dw_text *out)
         return dw_json_plan(session->run.purchase, session->faults, out);
     dw_text_add(out, report.bytes);
     if (session->options->out != NULL)
-        dw_text_addf(out, "\nWritten to %s: packet.pdf, report.txt, parts.csv, plan.json and a drawing of each sheet.\n", session->options->out);
+        dw_text_addf(out, "\nWritten to %s: packet.pdf, report.txt, parts.csv, shopping.csv, plan.json and a drawing of each sheet.\n", session->options->out);
     return DW_DONE;
 }
 

@@ -7,23 +7,8 @@
 #include <drawerwright/memory.h>
 
 #include "amounts_show.h"
+#include "csv_write.h"
 #include "json_stage.h"
-
-static void add_field(struct dw_text *out, const char *field, bool last)
-{
-    if (strpbrk(field, ",\"\r\n") == NULL) {
-        dw_text_add(out, field);
-    } else {
-        dw_text_add_char(out, '"');
-        for (; *field != '\0'; field++) {
-            if (*field == '"')
-                dw_text_add_char(out, '"');
-            dw_text_add_char(out, *field);
-        }
-        dw_text_add_char(out, '"');
-    }
-    dw_text_add(out, last ? "\r\n" : ",");
-}
 
 static const char *marks(struct dw_arena *arena, const struct dw_part *part)
 {
@@ -62,7 +47,7 @@ static void add_part(struct dw_text *out, const struct dw_job *job, const struct
                                   marks(arena, part)};
     const size_t count = sizeof fields / sizeof *fields;
     for (size_t i = 0; i < count; i++)
-        add_field(out, fields[i], i + 1 == count);
+        dwi_csv_field(out, fields[i], i + 1 == count);
 }
 
 enum dw_status dw_csv_parts(const struct dw_layouts *layouts, struct dw_text *out)
