@@ -102,6 +102,10 @@ static void test_jobs_together(void **state)
     for (size_t i = 0; i < purchase->share_count && purchase->shares[i].level == 0; i++, jobs++)
         out += purchase->shares[i].money_out;
     assert_int_equal(jobs, SAMPLES);
+    for (size_t j = 0; j < SAMPLES; j++) { /* no two pieces are called the same */
+        const char lead[] = {(char)('1' + (int)j), '/', '\0'};
+        assert_int_equal(strncmp(line.run.parts[j]->at[0].pieces[0].mark, lead, 2), 0);
+    }
     assert_int_equal(out, purchase->total);
     line_free(&line);
 }

@@ -458,11 +458,24 @@ static int phase_of(const struct key *key)
     return 4;
 }
 
+/* A matched group is being cut and goes on at this key: its fronts stay together at the saw. */
+static bool goes_on(const struct key *key)
+{
+    for (size_t i = 0; i < key->open_count; i++) {
+        const struct task *task = key->open[i].task;
+        if (key->open[i].piece != SIZE_MAX && task->node->in_order && task->open < task->planned)
+            return true;
+    }
+    return false;
+}
+
 /* The keys differ in phase, kind, first or size, so this is a total order. */
 static bool comes_before(const struct key *a, const struct key *b, enum order_rule rule)
 {
     const bool a_complete = a->future == 0, b_complete = b->future == 0;
     const int a_phase = phase_of(a), b_phase = phase_of(b);
+    if (goes_on(a) != goes_on(b))
+        return goes_on(a);
     if (rule == ORDER_COMPLETE && a_complete != b_complete)
         return a_complete;
     if (a_phase != b_phase)

@@ -3,6 +3,7 @@
 
 #include <string.h>
 
+#include <drawerwright/address.h>
 #include <drawerwright/memory.h>
 #include <drawerwright/text.h>
 
@@ -66,12 +67,23 @@ static void add_sheets(struct list *list)
     }
 }
 
+/* Only sheets can be bought elsewhere when a supplier is left out. */
+static void warn_left_out(const struct buying *buying, const struct dw_need *need)
+{
+    const struct dw_shop *shop = shop_of(buying);
+    for (size_t i = 0; i < shop->supplier_count; i++)
+        if (shop->suppliers[i].left_out && strcmp(shop->suppliers[i].name, need->supplier) == 0)
+            dw_warn(buying->faults, "left-out", dw_address_index(buying->arena, "shop.suppliers", i),
+                    "%s is left out, and %s is still on the list from there\nname another supplier for it", need->supplier, need->name);
+}
+
 static void add_hardware(struct list *list)
 {
     const struct buying *buying = list->buying;
     for (size_t job = 0; job < buying->job_count; job++)
         for (size_t i = 0; i < buying->jobs[job]->need_count; i++) {
             const struct dw_need *need = &buying->jobs[job]->needs[i];
+            warn_left_out(buying, need);
             if (need->packs > 0)
                 add_line(list, (struct dw_buy_line){.supplier = need->supplier, .id = need->id, .what = need->name, .count = need->packs,
                                                     .used = need->packs, .each = need->price, .total = need->price * need->packs,

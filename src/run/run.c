@@ -1,6 +1,7 @@
 /* run.c - the whole line: complete and check each job, size it, make its parts, then lay out and buy for all together.
  *
- * A stage runs for every job before the next begins, so that all faults of a kind are seen at once.
+ * A stage runs for every job before the next begins, so that all faults of a kind are seen at once. Marks are unique within a job; where
+ * several are planned together, the job's number leads them ("2/A-1.3BF"), so that no two pieces on the bench are called the same.
  */
 #include <drawerwright/run.h>
 
@@ -61,6 +62,21 @@ static bool run_all(struct line *line, stage_of_job *stage)
     return line->status == DW_DONE;
 }
 
+/* The same parts with marks led by the job's number. */
+static const struct dw_parts *number_marks(struct dw_arena *arena, const struct dw_parts *parts, size_t number)
+{
+    struct dw_parts *copy = dw_arena_copy(arena, parts, 1, sizeof *copy);
+    struct dw_part *at = dw_arena_copy(arena, parts->at, parts->count, sizeof *at);
+    for (size_t p = 0; p < parts->count; p++) {
+        struct dw_piece *pieces = dw_arena_copy(arena, at[p].pieces, at[p].count, sizeof *pieces);
+        for (size_t i = 0; i < at[p].count; i++)
+            pieces[i].mark = dw_arena_format(arena, "%zu/%s", number, pieces[i].mark);
+        at[p].pieces = pieces;
+    }
+    copy->at = at;
+    return copy;
+}
+
 static void line_body(void *context)
 {
     static stage_of_job *const stages[] = {[DW_STAGE_CHECK] = complete, [DW_STAGE_SIZE] = size, [DW_STAGE_PARTS] = part};
@@ -70,6 +86,8 @@ static void line_body(void *context)
     line->parts = dw_arena_alloc(line->arena, line->job_count, sizeof *line->parts);
     while (line->reached <= DW_STAGE_PARTS && line->reached <= (int)line->last && run_all(line, stages[line->reached]))
         line->reached++;
+    for (size_t job = 0; line->job_count > 1 && line->reached > DW_STAGE_PARTS && job < line->job_count; job++)
+        line->parts[job] = number_marks(line->arena, line->parts[job], job + 1);
 }
 
 enum dw_status dw_run_jobs(const struct dw_job *const *jobs, size_t job_count, enum dw_stage last, const struct dw_layout_options *options,
