@@ -427,6 +427,21 @@ static void check_choice(const struct proof *proof, const struct pool *pool, str
     assert_int_equal(cost, wanted);
 }
 
+/* The rows of a certificate are some of the proof's, and the bound follows from them alone. */
+static void check_certificate(const struct proof *proof, dw_money bound, struct dw_arena *arena)
+{
+    const struct bound_row *rows = NULL;
+    struct proof alone = *proof;
+    int64_t counts[2];
+    dw_money cost = 0;
+    const size_t count = dwi_proof_certificate(proof, bound, arena, &rows);
+    assert_in_range(count, 1, proof->row_count);
+    alone.rows = dw_arena_copy(arena, rows, count, sizeof *rows);
+    alone.row_count = count;
+    assert_true(dwi_proof_cheapest(&alone, INT64_MAX, counts, &cost));
+    assert_int_equal(cost, bound);
+}
+
 static void tiny_body(void *context)
 {
     struct dw_arena *parent = context;
@@ -452,6 +467,7 @@ static void tiny_body(void *context)
         if (bound > wanted || bound < 0)
             fail_msg("round %d: bound %ld, least cost %ld", round, (long)bound, (long)wanted);
         reached += bound == wanted;
+        check_certificate(proof, bound, arena);
 
         check_choice(proof, &pool, arena);
         dw_arena_free(arena);

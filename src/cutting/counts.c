@@ -12,7 +12,7 @@
  * at the first row looked at.
  * Costs are rounded up to a multiple of the prices' greatest common divisor, as every cost is one.
  *
- * Limit: MOST_NODES steps. When that does not do, the bound is the dearest row's relaxation at the start, which is valid too.
+ * Limit: the proof's most_nodes steps. When that does not do, the bound is the dearest row's relaxation at the start, which is valid too.
  */
 #include "prove.h"
 
@@ -22,7 +22,7 @@
 #include <drawerwright/lp.h>
 #include <drawerwright/memory.h>
 
-enum { MOST_NODES = 100000, TIE_NODES = 4000, MOST_STEPS = 5000, BLEND_UNIT = 1 << 20 };
+enum { TIE_NODES = 4000, MOST_STEPS = 5000, BLEND_UNIT = 1 << 20 };
 
 __extension__ typedef __int128 wide; /* a value times a price: up to 2^61 * 2^50 */
 
@@ -239,7 +239,7 @@ static void count_on(struct counting *counting, int depth, dw_money cost)
     const int stock = counting->order[depth];
     const int64_t most = most_useful(counting, depth, stock);
     const bool free_of_cost = problem->stocks[stock].price == 0;
-    for (int64_t number = most; number >= (free_of_cost ? most : 0) && counting->nodes < MOST_NODES; number--) {
+    for (int64_t number = most; number >= (free_of_cost ? most : 0) && counting->nodes < counting->proof->most_nodes; number--) {
         counting->nodes++;
         take_off(counting, depth, stock, number);
         const dw_money so_far = cost + problem->stocks[stock].price * number;
@@ -385,7 +385,7 @@ bool dwi_proof_cheapest(struct proof *proof, dw_money below, int64_t *counts, dw
     bool cheaper = least >= 0 && least < below;
     if (cheaper)
         count_on(&counting, 0, 0);
-    const bool counted_out = counting.nodes < MOST_NODES;
+    const bool counted_out = counting.nodes < proof->most_nodes;
     if (cheaper && !counted_out && !counting.found)
         take_freely(&counting);
     if (cheaper)

@@ -24,7 +24,7 @@
 #include <drawerwright/lp.h>
 #include <drawerwright/memory.h>
 
-enum { MOST_ITEMS = 600, MOST_COLUMNS = 6000, MOST_STEPS = 20000, UNIT_BITS = 26 };
+enum { MOST_ITEMS = 600, MOST_COLUMNS = 6000, MOST_STEPS = 20000, UNIT_BITS = 26, MOST_NODES = 100000 };
 
 static const double unit = (double)(1 << UNIT_BITS);
 
@@ -381,7 +381,7 @@ static bool has_counted_stock(const struct problem *problem)
 struct proof *dwi_proof_new(const struct problem *problem, struct dw_arena *arena)
 {
     struct proof *proof = dw_arena_alloc(arena, 1, sizeof *proof);
-    *proof = (struct proof){.problem = problem, .arena = arena, .priced_row = -1};
+    *proof = (struct proof){.problem = problem, .arena = arena, .priced_row = -1, .most_nodes = MOST_NODES};
     proof->asked = dw_arena_alloc(arena, (size_t)problem->stock_count, sizeof *proof->asked);
     proof->impossible = has_counted_stock(problem) && dwi_few_impossible(problem, arena);
     dwi_bounds_start(proof);

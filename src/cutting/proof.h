@@ -52,7 +52,10 @@ size_t dwi_proof_rounded(struct proof *proof, struct dw_arena *arena, const stru
 bool dwi_choose(const struct proof *proof, const struct pool *pool, const int64_t *limits, dw_money cutoff, struct meter *meter,
                 int64_t ticks, struct dw_arena *arena, const struct pattern_use **uses, size_t *use_count);
 
-/* The inequalities from which the bound follows, oldest first. */
+/* All inequalities known, oldest first. */
 size_t dwi_proof_rows(const struct proof *proof, const struct bound_row **rows);
+
+/* Few of them from which it follows that no plan costs less than `bound`. In `arena` (their values are the proof's). */
+size_t dwi_proof_certificate(const struct proof *proof, dw_money bound, struct dw_arena *arena, const struct bound_row **rows);
 
 #endif

@@ -21,6 +21,7 @@ struct proof {
 
     struct bound_row *rows;
     size_t row_count, row_capacity;
+    int64_t most_nodes;    /* steps of counting sheets, each time */
     bool impossible;       /* tried everything: what is in stock cannot hold the pieces */
     bool sharpened;        /* the first rows were valued exactly */
 

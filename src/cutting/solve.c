@@ -32,7 +32,7 @@ static struct dw_cut_inequality unfold_row(const struct problem *problem, const 
 static void write_certificate(const struct search *search, struct dw_arena *arena, struct dw_cut_plan *plan)
 {
     const struct bound_row *rows;
-    plan->certificate_count = dwi_proof_rows(search->proof, &rows);
+    plan->certificate_count = dwi_proof_certificate(search->proof, search->bound, search->arena, &rows);
     struct dw_cut_inequality *certificate = dw_arena_alloc(arena, plan->certificate_count, sizeof *certificate);
     for (size_t r = 0; r < plan->certificate_count; r++)
         certificate[r] = unfold_row(search->problem, &rows[r], arena);
