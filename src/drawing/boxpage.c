@@ -66,39 +66,68 @@ static const char *others(struct dw_arena *arena, const struct made *made, size_
     return text.bytes;
 }
 
-/* What is cut into a part, in words. */
-static dw_dot write_works(struct dwi_pad *pad, struct dwi_area room, dw_dot y, const char *name, const struct dw_part *part)
+enum { NAME_WIDE = 7000, LINE_AIR = 250 };
+
+/* One thing said under the drawing: a bold word and what belongs to it. */
+struct said {
+    const char *name, *text;
+    bool as_it_is;
+};
+
+static const char *works_of(struct dw_arena *arena, const struct dw_part *part)
 {
-    struct dw_text text = dw_text_in(pad->arena);
+    struct dw_text text = dw_text_in(arena);
     for (size_t i = 0; i < part->work_count; i++)
         dw_text_addf(&text, "%s%s", i == 0 ? "" : "; ", part->works[i].words);
-    const struct dwi_type type = {.most = dwi_wide(room) - 7000};
-    const dw_dot high = (dw_dot)dwi_paragraph_lines(pad->arena, type, text.bytes) * dwi_leading(DWI_BODY);
-    if (part->work_count == 0 || y + high > room.y2)
-        return y;
-    dwi_text(pad, room.x, y + DWI_BODY, (struct dwi_type){.bold = true, .most = 6800}, "", name);
-    dwi_paragraph(pad, room.x + 7000, y + DWI_BODY, type, "", text.bytes);
-    return y + high + 200;
+    return text.bytes;
 }
 
-enum { WORDS_HIGH = 15500 };
+static struct dwi_type type_of(struct dwi_area room, const struct said *said)
+{
+    return (struct dwi_type){.most = dwi_wide(room) - NAME_WIDE, .as_it_is = said->as_it_is};
+}
 
+static dw_dot height_of(struct dw_arena *arena, struct dwi_area room, const struct said *said)
+{
+    const dw_dot lines = (dw_dot)dwi_paragraph_lines(arena, type_of(room, said), said->text);
+    return lines == 0 ? 0 : lines * dwi_leading(DWI_BODY) + LINE_AIR;
+}
+
+static void write_said(struct dwi_pad *pad, struct dwi_area room, dw_dot y, const struct said *said)
+{
+    if (said->text[0] == '\0')
+        return;
+    dwi_text(pad, room.x, y + DWI_BODY, (struct dwi_type){.bold = true, .most = NAME_WIDE - 300}, "", said->name);
+    dwi_paragraph(pad, room.x + NAME_WIDE, y + DWI_BODY, type_of(room, said), "", said->text);
+}
+
+/* The words take what they need at the foot, up to half the page; the drawing has the rest. */
 static void draw_page(struct dwi_packet *packet, const struct made *made, size_t count, size_t index, const struct dwi_box_facts *facts)
 {
-    struct dwi_pad *pad = dwi_page(packet, dw_arena_format(packet->arena, "Box of %s", made[index].drawer->path));
-    struct dwi_area room = packet->room;
-    const char *like = others(packet->arena, made, count, index);
-    dwi_draw_box(pad, facts, (struct dwi_area){room.x, room.y, room.x2, room.y2 - WORDS_HIGH});
-    room.y = room.y2 - WORDS_HIGH + 800;
-    if (like[0] != '\0') {
-        dwi_text(pad, room.x, room.y, (struct dwi_type){.bold = true}, "", "Made alike");
-        dwi_text(pad, room.x + 7000, room.y, (struct dwi_type){.most = dwi_wide(room) - 7000, .as_it_is = true}, "", like);
-        room.y += 700;
+    struct dw_arena *arena = packet->arena;
+    struct dwi_pad *pad = dwi_page(packet, dw_arena_format(arena, "Box of %s", made[index].drawer->path));
+    const struct dwi_area room = packet->room;
+    const struct said said[] = {
+        {"Made alike", others(arena, made, count, index), true},
+        {"Sides", works_of(arena, facts->side), false},
+        {facts->ends[0]->kind == DW_PART_FRONT ? "Front" : "Box front", works_of(arena, facts->ends[0]), false},
+        {"Back", works_of(arena, facts->ends[1]), false},
+        {"Bottom", works_of(arena, facts->bottom), false},
+    };
+    const size_t things = sizeof said / sizeof *said;
+    dw_dot high = 0;
+    for (size_t i = 0; i < things; i++)
+        high += height_of(arena, room, &said[i]);
+    const dw_dot most = dwi_high(room) / 2;
+    dw_dot y = room.y2 - (high < most ? high : most);
+    dwi_draw_box(pad, facts, (struct dwi_area){room.x, room.y, room.x2, y - 1200});
+    for (size_t i = 0; i < things; i++) {
+        const dw_dot needed = height_of(arena, room, &said[i]);
+        if (y + needed > room.y2)
+            break; /* the parts list says it too */
+        write_said(pad, room, y, &said[i]);
+        y += needed;
     }
-    dw_dot y = write_works(pad, room, room.y, "Sides", facts->side);
-    y = write_works(pad, room, y, facts->ends[0]->kind == DW_PART_FRONT ? "Front" : "Box front", facts->ends[0]);
-    y = write_works(pad, room, y, "Back", facts->ends[1]);
-    write_works(pad, room, y, "Bottom", facts->bottom);
 }
 
 void dwi_packet_boxes(struct dwi_packet *packet)

@@ -253,33 +253,36 @@ static void draw_tooth(struct dwi_pad *pad, const struct dwi_view *view, dw_leng
     dwi_polygon(pad, outline.points, outline.count, DWI_LINE, DW_TONE_INK, DW_TONE_PALE, address);
 }
 
+/* The lower part of the side: enough of it to show how the teeth begin and follow one another. */
 void dwi_draw_teeth(struct dwi_pad *pad, const struct dwi_box_facts *facts, enum dwi_end end, struct dwi_area room)
 {
     const struct dw_part_work *teeth = facts->corners[end].teeth;
     const struct dw_box *box = &facts->drawer->drawer->box;
     const struct dw_corner *asked = end == DWI_FRONT_END ? &box->front : &box->back;
-    const dw_length high = facts->side->width.value;
-    const dw_length depth = teeth->depth;
+    const bool tails = teeth->kind == DW_WORK_TAILS;
     const char *address = facts->drawer->address;
     const int64_t slope = asked->slope == DW_UNSET || asked->slope <= 0 ? 8 : asked->slope;
-    const dw_length narrow = teeth->kind == DW_WORK_TAILS ? depth / slope : 0;
-    const struct dwi_view view = detail_view(room, 6 * depth, high, true);
-    dwi_rectangle(pad, dwi_view_area(&view, depth, 0, 5 * depth, high), DWI_LINE, DW_TONE_INK, DW_TONE_PALE, address);
+    const dw_length narrow = tails ? teeth->depth / slope : 0;
+    const dw_length start = tails ? teeth->from_edge - teeth->width / 2 : 0;
+    const dw_length high = dw_least(facts->side->width.value, start + 3 * teeth->pitch);
+    const struct dwi_view view = detail_view(room, dw_most(4 * teeth->depth, high / 2), high, true);
+    const dw_length body = dw_most(3 * teeth->depth, high / 2 - teeth->depth);
+    dwi_rectangle(pad, dwi_view_area(&view, teeth->depth, 0, body, high), 0, DW_TONE_NONE, DW_TONE_PALE, address);
+    dwi_line(pad, dwi_x(&view, teeth->depth), dwi_y(&view, 0), dwi_x(&view, teeth->depth + body), dwi_y(&view, 0), DWI_LINE, DW_TONE_INK);
+    dwi_line(pad, dwi_x(&view, teeth->depth), dwi_y(&view, 0), dwi_x(&view, teeth->depth), dwi_y(&view, high), DWI_LINE, DW_TONE_INK);
     for (int64_t i = 0; i < teeth->number; i++) {
-        const dw_length middle = teeth->kind == DW_WORK_TAILS ? teeth->from_edge + i * teeth->pitch : teeth->width / 2 + i * teeth->pitch;
-        if (middle + teeth->width / 2 <= high)
-            draw_tooth(pad, &view, middle - teeth->width / 2, middle + teeth->width / 2, narrow, depth, address);
+        const dw_length low = start + i * teeth->pitch;
+        if (low + teeth->width <= high)
+            draw_tooth(pad, &view, low, low + teeth->width, narrow, teeth->depth, address);
     }
-    write_title(pad, room, teeth->kind == DW_WORK_TAILS ? "Tails of the side" : "Fingers of the side", "from outside", view.scale);
+    write_title(pad, room, tails ? "Tails of the side" : "Fingers of the side", "from outside, lower edge", view.scale);
     struct ruler upward = {.arena = pad->arena, .job = facts->parts->sizing->job, .view = &view};
-    const dw_length start = teeth->kind == DW_WORK_TAILS ? teeth->from_edge - teeth->width / 2 : 0;
     rule_to(&upward, start);
     rule_to(&upward, start + teeth->width);
     rule_to(&upward, start + teeth->pitch);
-    rule_to(&upward, high);
     draw_ruled(pad, &upward, dwi_x(&view, 0) - 1500, dwi_x(&view, 0), -1, room);
     struct ruler across = {.arena = pad->arena, .job = facts->parts->sizing->job, .view = &view, .level = true};
-    rule_to(&across, depth);
+    rule_to(&across, teeth->depth);
     const dw_dot low = dwi_y(&view, 0);
     draw_ruled(pad, &across, low + 1000, low, 1, room);
 }
