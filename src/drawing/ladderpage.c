@@ -54,8 +54,8 @@ static void write_ladder(struct dwi_flow *flow, const struct dw_material_layout 
         {.title = "sheets", .width = 6400, .wrap = true, .as_it_is = true},
     };
     dwi_flow_heading(flow, material->name,
-                     dw_arena_format(arena, "measures %s, kerf %s, %zu %s, %zu settings, %zu cuts", dwi_length(arena, packet->job, material->thickness),
-                                     dwi_length(arena, packet->job, layout->problem->request.kerf), layout->sheet_count,
+                     dw_arena_format(arena, "measures %s, kerf %s, %zu %s, %zu settings, %zu cuts", dwi_sold_length(arena, packet->job, material->thickness),
+                                     dwi_sold_length(arena, packet->job, layout->problem->request.kerf), layout->sheet_count,
                                      layout->sheet_count == 1 ? "sheet" : "sheets", ladder->settings, ladder->cuts));
     for (size_t i = 0; i < ladder->caution_count; i++)
         dwi_flow_paragraph(flow, (struct dwi_type){0}, "", dw_arena_format(arena, "\xE2\x80\xA2 %s", ladder->cautions[i]));

@@ -116,7 +116,7 @@ static void write_material(struct dwi_flow *flow, struct notes *notes, const str
         {.title = "pieces", .width = packet->page_width - 2 * DWI_MARGIN - fixed, .wrap = true, .as_it_is = true},
     };
     const bool several = packet->purchase->layouts->job_count > 1;
-    dwi_flow_heading(flow, of->name, dw_arena_format(arena, "measures %s, %zu %s%s%s", dwi_length(arena, packet->job, of->thickness), pieces,
+    dwi_flow_heading(flow, of->name, dw_arena_format(arena, "measures %s, %zu %s%s%s", dwi_sold_length(arena, packet->job, of->thickness), pieces,
                                                      pieces == 1 ? "piece" : "pieces", several ? ", " : "", several ? parts->sizing->job->name : ""));
     dwi_flow_table(flow, columns, sizeof columns / sizeof *columns);
     for (size_t i = 0; i < count; i++) {

@@ -200,3 +200,13 @@ const char *dwi_length_unit(struct dw_arena *arena, const struct dw_job *job, dw
 {
     return dw_length_show_unit(arena, length, style_of(job));
 }
+
+const char *dwi_sold_length(struct dw_arena *arena, const struct dw_job *job, dw_length length)
+{
+    const struct dw_length_style own = style_of(job);
+    struct dw_length_style other = own;
+    other.unit = own.unit == DW_IN ? DW_MILLIMETER : DW_IN;
+    if (!dw_length_is_exact(length, own) && dw_length_is_exact(length, other))
+        return dw_length_show_unit(arena, length, other);
+    return dw_length_show(arena, length, own);
+}

@@ -81,6 +81,9 @@ int64_t dwi_scale_for(dw_length width, dw_length height, dw_dot room_width, dw_d
 const char *dwi_length(struct dw_arena *arena, const struct dw_job *job, dw_length length);
 const char *dwi_length_unit(struct dw_arena *arena, const struct dw_job *job, dw_length length);
 
+/* A size as it is sold: in the job's unit where that is exact, else with its unit in the one in which it is ("2440 mm" in an inch job). */
+const char *dwi_sold_length(struct dw_arena *arena, const struct dw_job *job, dw_length length);
+
 static inline dw_dot dwi_wide(struct dwi_area box) { return box.x2 - box.x; }
 static inline dw_dot dwi_high(struct dwi_area box) { return box.y2 - box.y; }
 

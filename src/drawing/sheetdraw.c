@@ -1,17 +1,16 @@
 /* sheetdraw.c - a sheet as it is cut: parts with mark and size, kerfs, settings along the edges, first cuts numbered, offcuts hatched, waste plain.
  *
- * The sheet is painted in ink and every piece is laid on it, so that what stays dark is what the blade takes, to scale. A label goes into its
- * part in the largest way that fits: two lines, one line, upright; what is too small for one gets a leader line to the margin instead.
+ * The sheet is painted in ink and every piece is laid on it, so that what stays dark is what the blade takes, to scale. Labels are
+ * sheetlabel.c's matter.
  */
 #include "sheetdraw.h"
-
-#include <string.h>
 
 #include <drawerwright/memory.h>
 #include <drawerwright/text.h>
 
 #include "cuts.h"
 #include "dimension.h"
+#include "sheetlabel.h"
 
 enum {
     LEFT_ROOM = 6600,    /* the chain of rips and their numbers */
@@ -19,18 +18,9 @@ enum {
     RIGHT_ROOM = 1400,   /* nothing ... */
     LEADER_ROOM = 12500, /* ... or the labels of small parts */
     BOTTOM_ROOM = 6800,  /* grain, and what is to know */
+    EDGE = 20,           /* of a piece, so that a viewer cannot swallow a kerf */
     GRAIN_STEP = 500,
-    HATCH_STEP = 450,
-    LABEL_AIR = 300,
-    LABEL_ROW = 1200
-};
-
-/* A piece of the sheet and what is to be written on it. */
-struct label {
-    struct dwi_area at;
-    size_t within;
-    const char *mark, *size;
-    const char *address;
+    HATCH_STEP = 450
 };
 
 struct sheet_drawing {
@@ -42,7 +32,7 @@ struct sheet_drawing {
     const struct dw_sheet_source *source;
     const struct dw_material *material;
     struct dwi_view view;
-    struct label *labels;
+    struct dwi_label *labels;
     size_t label_count, label_capacity;
 };
 
@@ -72,7 +62,7 @@ const char *dwi_sheet_title(struct dw_arena *arena, const struct dwi_sheet *of)
 
 /* ---- pieces ----------------------------------------------------------------------------------------------- */
 
-static void add_label(struct sheet_drawing *drawing, struct label label)
+static void add_label(struct sheet_drawing *drawing, struct dwi_label label)
 {
     drawing->labels = dw_arena_grow(drawing->pad->arena, drawing->labels, drawing->label_count, &drawing->label_capacity, sizeof *drawing->labels);
     drawing->labels[drawing->label_count++] = label;
@@ -94,13 +84,13 @@ static const char *address_of(const struct sheet_drawing *drawing, struct dw_pie
 static const char *size_words(const struct sheet_drawing *drawing, dw_length length, dw_length width)
 {
     struct dw_arena *arena = drawing->pad->arena;
-    return dw_arena_format(arena, "%s \xC3\x97 %s", dwi_length(arena, drawing->job, length), dwi_length(arena, drawing->job, width));
+    return dwi_typeset(arena, dw_arena_format(arena, "%s \xC3\x97 %s", dwi_length(arena, drawing->job, length), dwi_length(arena, drawing->job, width)));
 }
 
 /* What is written on a part or an offcut to keep. */
-static struct label label_of(const struct sheet_drawing *drawing, const struct dw_layout_node *node)
+static struct dwi_label label_of(const struct sheet_drawing *drawing, const struct dw_layout_node *node)
 {
-    struct label label = {.at = dwi_view_area(&drawing->view, node->x, node->y, node->length, node->width), .mark = node->mark, .address = ""};
+    struct dwi_label label = {.at = dwi_view_area(&drawing->view, node->x, node->y, node->length, node->width), .mark = node->mark, .address = ""};
     if (node->use == DW_NODE_KEEP) {
         label.mark = dw_arena_format(drawing->pad->arena, "keep %s", node->mark);
         label.size = size_words(drawing, node->length, node->width);
@@ -109,192 +99,46 @@ static struct label label_of(const struct sheet_drawing *drawing, const struct d
     const struct dw_part *part = &drawing->layouts->jobs[node->piece.job]->at[node->piece.part];
     label.size = size_words(drawing, part->length.value, part->width.value);
     label.address = address_of(drawing, node->piece);
+    label.part = part;
+    label.number = node->piece.piece;
     return label;
 }
 
-static void draw_labeled(struct sheet_drawing *drawing, const struct dw_layout_node *node)
+static void collect_labels(struct sheet_drawing *drawing, const struct dw_layout_node *node)
+{
+    for (size_t i = 0; node->use == DW_NODE_CUT && i < node->piece_count; i++)
+        collect_labels(drawing, &node->pieces[i]);
+    if (node->use == DW_NODE_PART || node->use == DW_NODE_KEEP)
+        add_label(drawing, label_of(drawing, node));
+}
+
+/* Draws a part or an offcut; its label, the next in order, learns what it has to stay within. */
+static void draw_piece(struct sheet_drawing *drawing, const struct dw_layout_node *node, size_t *next)
 {
     struct dwi_pad *pad = drawing->pad;
-    struct label label = label_of(drawing, node);
-    label.within = dwi_rectangle(pad, label.at, 0, DW_TONE_NONE, DW_TONE_PAPER, label.address);
-    const struct dwi_area inner = {label.at.x + 100, label.at.y + 100, label.at.x2 - 100, label.at.y2 - 100};
+    struct dwi_label *label = &drawing->labels[(*next)++];
+    const struct dwi_area inner = {label->at.x + 100, label->at.y + 100, label->at.x2 - 100, label->at.y2 - 100};
+    label->within = dwi_rectangle(pad, label->at, EDGE, DW_TONE_INK, DW_TONE_PAPER, label->address);
     if (node->use == DW_NODE_KEEP)
         dwi_hatch(pad, inner, DWI_SLANTED, HATCH_STEP, DWI_HAIR, DW_TONE_GRAY);
     else if (drawing->material->grained)
         dwi_hatch(pad, inner, drawing->source->grain_across ? DWI_ALONG_Y : DWI_ALONG_X, GRAIN_STEP, 20, DW_TONE_PALE);
-    add_label(drawing, label);
 }
 
-static void draw_node(struct sheet_drawing *drawing, const struct dw_layout_node *node)
+static void draw_pieces(struct sheet_drawing *drawing, const struct dw_layout_node *node, size_t *next)
 {
-    const struct dwi_area at = dwi_view_area(&drawing->view, node->x, node->y, node->length, node->width);
     switch (node->use) {
     case DW_NODE_CUT:
         for (size_t i = 0; i < node->piece_count; i++)
-            draw_node(drawing, &node->pieces[i]);
+            draw_pieces(drawing, &node->pieces[i], next);
         break;
     case DW_NODE_PART:
     case DW_NODE_KEEP:
-        draw_labeled(drawing, node);
+        draw_piece(drawing, node, next);
         break;
     case DW_NODE_WASTE:
-        dwi_rectangle(drawing->pad, at, 0, DW_TONE_NONE, DW_TONE_PALE, "");
+        dwi_rectangle(drawing->pad, dwi_view_area(&drawing->view, node->x, node->y, node->length, node->width), 0, DW_TONE_NONE, DW_TONE_PALE, "");
         break;
-    }
-}
-
-/* ---- labels ----------------------------------------------------------------------------------------------- */
-
-/* One way to write a label into a piece. */
-struct manner {
-    dw_dot mark_size, size_size;
-    bool two_lines, upright;
-};
-
-static const struct manner manners[] = {
-    {1700, 1300, true, false},  {1400, 1100, true, false},  {1200, 1000, true, false}, {1000, 1000, true, false}, {1400, 1100, true, true},
-    {1200, 1000, true, true},   {1000, 1000, true, true},   {1300, 1200, false, false}, {1100, 1000, false, false}, {1100, 1000, false, true},
-    {850, 850, false, false},   {850, 850, false, true},
-};
-
-static dw_dot line_height(dw_dot size)
-{
-    return size * (DWI_ASCENT + DWI_DESCENT) / 100;
-}
-
-static bool fits(const struct label *label, const struct manner *manner)
-{
-    const dw_dot mark = dwi_text_width(label->mark, manner->mark_size, true);
-    const dw_dot size = dwi_text_width(label->size, manner->size_size, false);
-    const dw_dot long_way = manner->two_lines ? (mark > size ? mark : size) : mark + manner->mark_size / 2 + size;
-    const dw_dot short_way = manner->two_lines ? line_height(manner->mark_size) + line_height(manner->size_size) : line_height(manner->mark_size);
-    const dw_dot room_long = manner->upright ? dwi_high(label->at) : dwi_wide(label->at);
-    const dw_dot room_short = manner->upright ? dwi_wide(label->at) : dwi_high(label->at);
-    return long_way + 2 * LABEL_AIR <= room_long && short_way + (manner->two_lines ? LABEL_AIR : 40) <= room_short;
-}
-
-/* Sets a text whose middle is `along` and `across` off the middle of the piece, upright or not; along runs in reading direction, across
- * downward from it. */
-static void set_at(struct dwi_pad *pad, const struct label *label, bool upright, dw_dot along, dw_dot across, struct dwi_type type, const char *text)
-{
-    const dw_dot x = (label->at.x + label->at.x2) / 2;
-    const dw_dot y = (label->at.y + label->at.y2) / 2;
-    const dw_dot down = across + type.size * (DWI_ASCENT - DWI_DESCENT) / 200;
-    type.quarter_turns = upright ? 1 : 0;
-    type.within = label->within;
-    type.behind = DW_TONE_PAPER;
-    dwi_text(pad, upright ? x + down : x + along, upright ? y - along : y + down, type, label->address, text);
-}
-
-static void write_label(struct dwi_pad *pad, const struct label *label, const struct manner *manner)
-{
-    const struct dwi_type mark = {.size = manner->mark_size, .bold = true, .anchor = DW_ANCHOR_MIDDLE, .as_it_is = true};
-    const struct dwi_type size = {.size = manner->size_size, .anchor = DW_ANCHOR_MIDDLE};
-    if (manner->two_lines) {
-        set_at(pad, label, manner->upright, 0, -line_height(manner->size_size) / 2, mark, label->mark);
-        set_at(pad, label, manner->upright, 0, line_height(manner->mark_size) / 2, size, label->size);
-        return;
-    }
-    const dw_dot mark_width = dwi_text_width(label->mark, manner->mark_size, true);
-    const dw_dot size_width = dwi_text_width(label->size, manner->size_size, false);
-    const dw_dot air = manner->mark_size / 2;
-    set_at(pad, label, manner->upright, -(air + size_width) / 2, 0, mark, label->mark);
-    set_at(pad, label, manner->upright, (air + mark_width) / 2, 0, size, label->size);
-}
-
-static const struct manner *manner_for(const struct label *label)
-{
-    for (size_t m = 0; m < sizeof manners / sizeof *manners; m++)
-        if (fits(label, &manners[m]))
-            return &manners[m];
-    return NULL;
-}
-
-/* The small pieces from the top down. */
-static size_t collect_small(const struct sheet_drawing *drawing, const struct label **small)
-{
-    size_t count = 0;
-    for (size_t i = 0; i < drawing->label_count; i++) {
-        const struct label *label = &drawing->labels[i];
-        if (manner_for(label) != NULL)
-            continue;
-        size_t at = count++;
-        for (; at > 0 && small[at - 1]->at.y + small[at - 1]->at.y2 > label->at.y + label->at.y2; at--)
-            small[at] = small[at - 1];
-        small[at] = label;
-    }
-    return count;
-}
-
-/* Labels led out to the margin. Like pieces that follow one another down the sheet share one where there are too many for one each. */
-struct led_label {
-    const struct label *first, *last;
-    size_t count;
-};
-
-static size_t led_labels_of(const struct label *const *small, size_t count, bool share, struct led_label *led)
-{
-    size_t used = 0;
-    for (size_t i = 0; i < count; i++)
-        if (share && used > 0 && strcmp(led[used - 1].first->size, small[i]->size) == 0) {
-            led[used - 1].last = small[i];
-            led[used - 1].count++;
-        } else {
-            led[used++] = (struct led_label){small[i], small[i], 1};
-        }
-    return used;
-}
-
-static void draw_leader(struct dwi_pad *pad, const struct label *label, dw_dot edge, dw_dot center)
-{
-    const dw_dot y = (label->at.y + label->at.y2) / 2;
-    const dw_dot x = label->at.x2 - (dwi_wide(label->at) < 600 ? dwi_wide(label->at) / 2 : 300);
-    const dw_dot points[] = {x, y, edge + 400, y, edge + 1300, center};
-    dwi_polyline(pad, points, 3, DWI_FINE, DW_TONE_INK);
-    dwi_circle(pad, x, y, 110, 0, DW_TONE_NONE, DW_TONE_INK);
-}
-
-static void write_led(struct dwi_pad *pad, const struct led_label *led, dw_dot x, dw_dot y, dw_dot most)
-{
-    const char *mark = led->count == 1 ? led->first->mark : dw_arena_format(pad->arena, "%s \xE2\x80\xA6 %s", led->first->mark, led->last->mark);
-    const char *size = led->count == 1 ? led->first->size : dw_arena_format(pad->arena, "%zu of %s", led->count, led->first->size);
-    const dw_dot taken = dwi_text(pad, x, y, (struct dwi_type){.size = DWI_NOTE, .bold = true, .as_it_is = true, .most = most}, led->first->address, mark);
-    if (taken + 2000 < most)
-        dwi_text(pad, x + taken + 350, y, (struct dwi_type){.size = DWI_NOTE, .most = most - taken - 350}, led->first->address, size);
-}
-
-static void draw_leaders(struct sheet_drawing *drawing, const struct label *const *small, size_t count, struct dwi_area sheet, struct dwi_area room)
-{
-    struct dwi_pad *pad = drawing->pad;
-    const size_t most = (size_t)(dwi_high(room) / LABEL_ROW);
-    struct led_label *led = dw_arena_alloc(pad->arena, count, sizeof *led);
-    size_t shown = led_labels_of(small, count, count > most, led);
-    if (shown > most)
-        shown = most; /* the parts list has the others */
-    dw_dot *centers = dw_arena_alloc(pad->arena, shown, sizeof *centers);
-    dw_dot *sizes = dw_arena_alloc(pad->arena, shown, sizeof *sizes);
-    for (size_t i = 0; i < shown; i++) {
-        centers[i] = (led[i].first->at.y + led[i].first->at.y2) / 2;
-        sizes[i] = LABEL_ROW;
-    }
-    (void)dwi_spread(pad->arena, centers, sizes, shown, room.y, room.y2);
-    for (size_t i = 0; i < shown; i++)
-        draw_leader(pad, led[i].first, sheet.x2, centers[i]);
-    for (size_t i = 0; i < shown; i++)
-        write_led(pad, &led[i], sheet.x2 + 1500, centers[i] + DWI_NOTE * DWI_CAP / 200, room.x2 - sheet.x2 - 1500);
-}
-
-static void draw_labels(struct sheet_drawing *drawing, struct dwi_area sheet, struct dwi_area room)
-{
-    for (size_t i = 0; i < drawing->label_count; i++)
-        drawing->labels[i].size = dwi_typeset(drawing->pad->arena, drawing->labels[i].size);
-    const struct label **small = dw_arena_alloc(drawing->pad->arena, drawing->label_count, sizeof *small);
-    const size_t count = collect_small(drawing, small);
-    draw_leaders(drawing, small, count, sheet, room);
-    for (size_t i = 0; i < drawing->label_count; i++) {
-        const struct manner *manner = manner_for(&drawing->labels[i]);
-        if (manner != NULL)
-            write_label(drawing->pad, &drawing->labels[i], manner);
     }
 }
 
@@ -377,7 +221,7 @@ static void draw_grain(struct sheet_drawing *drawing, struct dwi_area sheet)
     struct dwi_pad *pad = drawing->pad;
     const dw_dot y = sheet.y2 + 1500;
     const dw_length along = drawing->source->grain_across ? drawing->source->width : drawing->source->length;
-    const char *words = drawing->material->grained ? dw_arena_format(pad->arena, "grain along %s", dwi_length(pad->arena, drawing->job, along)) : "no grain to keep";
+    const char *words = drawing->material->grained ? dw_arena_format(pad->arena, "grain along %s", dwi_sold_length(pad->arena, drawing->job, along)) : "no grain to keep";
     const dw_dot middle = (sheet.x + sheet.x2) / 2;
     if (drawing->material->grained && !drawing->source->grain_across) {
         dwi_line(pad, sheet.x, y, sheet.x2, y, DWI_FINE, DW_TONE_INK);
@@ -403,9 +247,10 @@ static void draw_notes(struct sheet_drawing *drawing, struct dwi_area room, dw_d
         if (drawing->layout->sheets[s].like == drawing->sheet->like && &drawing->layout->sheets[s] != drawing->sheet)
             dw_text_addf(&alike, "%s%s", alike.length == 0 ? "" : ", ", drawing->layout->sheets[s].name);
     struct dw_text text = dw_text_in(arena);
-    dw_text_addf(&text, "%s, %s, measures %s. Kerf %s, the dark lines. ", size_words(drawing, source->length, source->width),
+    dw_text_addf(&text, "%s \xC3\x97 %s, %s, measures %s. Kerf %s, the dark lines. ", dwi_sold_length(arena, drawing->job, source->length),
+                 dwi_sold_length(arena, drawing->job, source->width),
                  source->owned ? dw_arena_format(arena, "from the rack: %s", source->id) : source->supplier[0] == '\0' ? "as bought" : source->supplier,
-                 dwi_length(arena, drawing->job, drawing->material->thickness), dwi_length(arena, drawing->job, drawing->layout->problem->request.kerf));
+                 dwi_sold_length(arena, drawing->job, drawing->material->thickness), dwi_sold_length(arena, drawing->job, drawing->layout->problem->request.kerf));
     dw_text_add(&text, "Circled numbers are rungs of the cut ladder. Hatched pieces are kept, shaded ones are waste. ");
     if (alike.length > 0)
         dw_text_addf(&text, "Cut %s in the same way. ", alike.bytes);
@@ -423,17 +268,17 @@ static struct dwi_view view_with(const struct dw_sheet_source *source, struct dw
     return (struct dwi_view){.x = room.x + LEFT_ROOM, .y = room.y + TOP_ROOM + dwi_dots(source->width, scale), .scale = scale, .y_up = true};
 }
 
-/* Is there a part or an offcut too small for its label? */
-static bool any_small(struct sheet_drawing *drawing, const struct dw_layout_node *node)
+/* The largest view in which all labels find room, with or without leaders. */
+static void choose_view(struct sheet_drawing *drawing, struct dwi_area room)
 {
-    for (size_t i = 0; node->use == DW_NODE_CUT && i < node->piece_count; i++)
-        if (any_small(drawing, &node->pieces[i]))
-            return true;
-    if (node->use != DW_NODE_PART && node->use != DW_NODE_KEEP)
-        return false;
-    struct label label = label_of(drawing, node);
-    label.size = dwi_typeset(drawing->pad->arena, label.size);
-    return manner_for(&label) == NULL;
+    const struct dw_layout_node *root = &drawing->sheet->root;
+    drawing->view = view_with(drawing->source, room, RIGHT_ROOM);
+    collect_labels(drawing, root);
+    if (!dwi_any_label_led(drawing->pad->arena, drawing->labels, drawing->label_count))
+        return;
+    drawing->label_count = 0;
+    drawing->view = view_with(drawing->source, room, LEADER_ROOM);
+    collect_labels(drawing, root);
 }
 
 void dwi_draw_sheet(struct dwi_pad *pad, const struct dwi_sheet *of, struct dwi_area room)
@@ -441,14 +286,13 @@ void dwi_draw_sheet(struct dwi_pad *pad, const struct dwi_sheet *of, struct dwi_
     struct sheet_drawing drawing = drawing_of(pad, of);
     const struct dw_sheet_source *source = drawing.source;
     const struct dw_layout_node *root = &drawing.sheet->root;
-    drawing.view = view_with(source, room, RIGHT_ROOM);
-    if (any_small(&drawing, root))
-        drawing.view = view_with(source, room, LEADER_ROOM);
+    size_t next = 0;
+    choose_view(&drawing, room);
     const struct dwi_area sheet = dwi_view_area(&drawing.view, 0, 0, source->length, source->width);
     dwi_rectangle(pad, sheet, DWI_BOLD, DW_TONE_INK, DW_TONE_PALE, "");
     dwi_rectangle(pad, dwi_view_area(&drawing.view, root->x, root->y, root->length, root->width), 0, DW_TONE_NONE, DW_TONE_INK, "");
-    draw_node(&drawing, root);
-    draw_labels(&drawing, sheet, (struct dwi_area){room.x, room.y + 1500, room.x2, sheet.y2 + 1000});
+    draw_pieces(&drawing, root, &next);
+    dwi_write_labels(pad, drawing.labels, drawing.label_count, sheet, (struct dwi_area){room.x, room.y + 1500, room.x2, sheet.y2 + 1000});
     draw_settings(&drawing, sheet);
     draw_numbers(&drawing, sheet);
     draw_grain(&drawing, sheet);

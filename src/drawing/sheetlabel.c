@@ -1,0 +1,242 @@
+/* sheetlabel.c - labels on a sheet: each goes into its piece in the largest way that fits, on two lines, on one, or upright. Like pieces that are too small
+ * for that and lie side by side share one label, written across them: which of them is which does not matter. What is left gets a leader line to
+ * the margin instead of shrunken text.
+ */
+#include "sheetlabel.h"
+
+#include <drawerwright/memory.h>
+
+#include "dimension.h"
+
+enum { LABEL_AIR = 300, LABEL_ROW = 1200 };
+
+/* One way to write a label into a piece. */
+struct manner {
+    dw_dot mark_size, size_size;
+    bool two_lines, upright;
+};
+
+static const struct manner manners[] = {
+    {1700, 1300, true, false},  {1400, 1100, true, false},  {1200, 1000, true, false}, {1000, 1000, true, false}, {1400, 1100, true, true},
+    {1200, 1000, true, true},   {1000, 1000, true, true},   {1300, 1200, false, false}, {1100, 1000, false, false}, {1100, 1000, false, true},
+    {850, 850, false, false},   {850, 850, false, true},
+};
+
+static dw_dot line_height(dw_dot size)
+{
+    return size * (DWI_ASCENT + DWI_DESCENT) / 100;
+}
+
+static bool fits(const struct dwi_label *label, const struct manner *manner)
+{
+    const dw_dot mark = dwi_text_width(label->mark, manner->mark_size, true);
+    const dw_dot size = dwi_text_width(label->size, manner->size_size, false);
+    const dw_dot long_way = manner->two_lines ? (mark > size ? mark : size) : mark + manner->mark_size / 2 + size;
+    const dw_dot short_way = manner->two_lines ? line_height(manner->mark_size) + line_height(manner->size_size) : line_height(manner->mark_size);
+    const dw_dot room_long = manner->upright ? dwi_high(label->at) : dwi_wide(label->at);
+    const dw_dot room_short = manner->upright ? dwi_wide(label->at) : dwi_high(label->at);
+    return long_way + 2 * LABEL_AIR <= room_long && short_way + (manner->two_lines ? LABEL_AIR : 40) <= room_short;
+}
+
+/* Sets a text whose middle is `along` and `across` off the middle of the piece, upright or not; along runs in reading direction, across
+ * downward from it. */
+static void set_at(struct dwi_pad *pad, const struct dwi_label *label, bool upright, dw_dot along, dw_dot across, struct dwi_type type, const char *text)
+{
+    const dw_dot x = (label->at.x + label->at.x2) / 2;
+    const dw_dot y = (label->at.y + label->at.y2) / 2;
+    const dw_dot down = across + type.size * (DWI_ASCENT - DWI_DESCENT) / 200;
+    type.quarter_turns = upright ? 1 : 0;
+    type.within = label->within;
+    type.behind = DW_TONE_PAPER;
+    dwi_text(pad, upright ? x + down : x + along, upright ? y - along : y + down, type, label->address, text);
+}
+
+static void write_label(struct dwi_pad *pad, const struct dwi_label *label, const struct manner *manner)
+{
+    const struct dwi_type mark = {.size = manner->mark_size, .bold = true, .anchor = DW_ANCHOR_MIDDLE, .as_it_is = true};
+    const struct dwi_type size = {.size = manner->size_size, .anchor = DW_ANCHOR_MIDDLE};
+    if (manner->two_lines) {
+        set_at(pad, label, manner->upright, 0, -line_height(manner->size_size) / 2, mark, label->mark);
+        set_at(pad, label, manner->upright, 0, line_height(manner->mark_size) / 2, size, label->size);
+        return;
+    }
+    const dw_dot mark_width = dwi_text_width(label->mark, manner->mark_size, true);
+    const dw_dot size_width = dwi_text_width(label->size, manner->size_size, false);
+    const dw_dot air = manner->mark_size / 2;
+    set_at(pad, label, manner->upright, -(air + size_width) / 2, 0, mark, label->mark);
+    set_at(pad, label, manner->upright, (air + mark_width) / 2, 0, size, label->size);
+}
+
+static const struct manner *manner_for(const struct dwi_label *label)
+{
+    for (size_t m = 0; m < sizeof manners / sizeof *manners; m++)
+        if (fits(label, &manners[m]))
+            return &manners[m];
+    return NULL;
+}
+
+/* ---- blocks of like pieces ---------------------------------------------------------------------------------- */
+
+enum { NEAR = 250, FULL = 75 }; /* pieces no farther apart than a kerf belong together; a block is filled by them to so many percent */
+
+static bool near(struct dwi_area a, struct dwi_area b)
+{
+    return a.x < b.x2 + NEAR && b.x < a.x2 + NEAR && a.y < b.y2 + NEAR && b.y < a.y2 + NEAR;
+}
+
+/* The blocks that small labels form: each label's block is named by its first member. */
+static size_t *blocks_of(struct dw_arena *arena, const struct dwi_label *const *small, size_t count)
+{
+    size_t *block = dw_arena_alloc(arena, count, sizeof *block);
+    for (size_t i = 0; i < count; i++)
+        block[i] = i;
+    for (bool changed = true; changed;) {
+        changed = false;
+        for (size_t i = 0; i < count; i++)
+            for (size_t j = 0; j < i; j++)
+                if (block[i] != block[j] && small[i]->part != NULL && small[i]->part == small[j]->part && near(small[i]->at, small[j]->at)) {
+                    block[i] = block[j] = block[i] < block[j] ? block[i] : block[j];
+                    changed = true;
+                }
+    }
+    return block;
+}
+
+static int64_t size_of(struct dwi_area area)
+{
+    return (int64_t)dwi_wide(area) * dwi_high(area);
+}
+
+/* One label for all members of a block; false when they do not fill it, or stand alone. */
+static bool block_label(struct dw_arena *arena, const struct dwi_label *const *small, const size_t *block, size_t count, size_t first, struct dwi_label *label)
+{
+    const struct dwi_label *least = small[first];
+    const struct dwi_label *most = small[first];
+    size_t members = 0;
+    int64_t filled = 0;
+    *label = *small[first];
+    for (size_t i = first; i < count; i++) {
+        if (block[i] != block[first])
+            continue;
+        const struct dwi_area at = small[i]->at;
+        label->at = (struct dwi_area){at.x < label->at.x ? at.x : label->at.x, at.y < label->at.y ? at.y : label->at.y,
+                                      at.x2 > label->at.x2 ? at.x2 : label->at.x2, at.y2 > label->at.y2 ? at.y2 : label->at.y2};
+        least = small[i]->number < least->number ? small[i] : least;
+        most = small[i]->number > most->number ? small[i] : most;
+        filled += size_of(at);
+        members++;
+    }
+    if (members < 2 || filled * 100 < size_of(label->at) * FULL)
+        return false;
+    label->within = 0;
+    label->mark = dw_arena_format(arena, "%s%s \xE2\x80\xA6 %s", most->number - least->number + 1 == members ? "" : "of ", least->mark, most->mark);
+    label->size = dw_arena_format(arena, "%zu of %s", members, small[first]->size);
+    return true;
+}
+
+/* The labels that do not fit, from the top down. */
+static size_t collect_small(const struct dwi_label *labels, size_t label_count, const struct dwi_label **small)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < label_count; i++) {
+        const struct dwi_label *label = &labels[i];
+        if (manner_for(label) != NULL)
+            continue;
+        size_t at = count++;
+        for (; at > 0 && small[at - 1]->at.y + small[at - 1]->at.y2 > label->at.y + label->at.y2; at--)
+            small[at] = small[at - 1];
+        small[at] = label;
+    }
+    return count;
+}
+
+/* What is to be written in the end: labels that fit their pieces or their blocks, and those to be led out. */
+struct sorted {
+    struct dwi_label *written, *led;
+    size_t written_count, led_count;
+};
+
+static void sort_one(struct sorted *sorted, const struct dwi_label *label)
+{
+    if (manner_for(label) != NULL)
+        sorted->written[sorted->written_count++] = *label;
+    else
+        sorted->led[sorted->led_count++] = *label;
+}
+
+static struct sorted sort_labels(struct dw_arena *arena, const struct dwi_label *labels, size_t count)
+{
+    struct sorted sorted = {.written = dw_arena_alloc(arena, count, sizeof *sorted.written), .led = dw_arena_alloc(arena, count, sizeof *sorted.led)};
+    const struct dwi_label **small = dw_arena_alloc(arena, count, sizeof *small);
+    const size_t small_count = collect_small(labels, count, small);
+    const size_t *block = blocks_of(arena, small, small_count);
+    for (size_t i = 0; i < count; i++)
+        if (manner_for(&labels[i]) != NULL)
+            sort_one(&sorted, &labels[i]);
+    bool *done = dw_arena_alloc(arena, small_count, sizeof *done);
+    for (size_t i = 0; i < small_count; i++) {
+        struct dwi_label shared;
+        if (!done[block[i]])
+            done[block[i]] = block_label(arena, small, block, small_count, i, &shared);
+        else
+            continue;
+        sort_one(&sorted, done[block[i]] ? &shared : small[i]);
+    }
+    return sorted;
+}
+
+bool dwi_any_label_led(struct dw_arena *arena, const struct dwi_label *labels, size_t count)
+{
+    return sort_labels(arena, labels, count).led_count > 0;
+}
+
+/* ---- leaders ------------------------------------------------------------------------------------------------ */
+
+static void draw_leader(struct dwi_pad *pad, const struct dwi_label *label, dw_dot edge, dw_dot center)
+{
+    const dw_dot y = (label->at.y + label->at.y2) / 2;
+    const dw_dot x = label->at.x2 - (dwi_wide(label->at) < 600 ? dwi_wide(label->at) / 2 : 300);
+    const dw_dot points[] = {x, y, edge + 400, y, edge + 1300, center};
+    dwi_polyline(pad, points, 3, DWI_FINE, DW_TONE_INK);
+    dwi_circle(pad, x, y, 110, 0, DW_TONE_NONE, DW_TONE_INK);
+}
+
+static void write_led(struct dwi_pad *pad, const struct dwi_label *label, dw_dot x, dw_dot y, dw_dot most)
+{
+    const dw_dot taken = dwi_text(pad, x, y, (struct dwi_type){.size = DWI_NOTE, .bold = true, .as_it_is = true, .most = most}, label->address, label->mark);
+    if (taken + 2000 < most)
+        dwi_text(pad, x + taken + 350, y, (struct dwi_type){.size = DWI_NOTE, .most = most - taken - 350}, label->address, label->size);
+}
+
+/* As many as the margin holds; the parts list has the others. */
+static void draw_leaders(struct dwi_pad *pad, const struct dwi_label *led, size_t count, struct dwi_area sheet, struct dwi_area room)
+{
+    const size_t most = (size_t)(dwi_high(room) / LABEL_ROW);
+    const size_t shown = count > most ? most : count;
+    dw_dot *centers = dw_arena_alloc(pad->arena, shown, sizeof *centers);
+    dw_dot *sizes = dw_arena_alloc(pad->arena, shown, sizeof *sizes);
+    for (size_t i = 0; i < shown; i++) {
+        centers[i] = (led[i].at.y + led[i].at.y2) / 2;
+        sizes[i] = LABEL_ROW;
+    }
+    (void)dwi_spread(pad->arena, centers, sizes, shown, room.y, room.y2);
+    for (size_t i = 0; i < shown; i++)
+        draw_leader(pad, &led[i], sheet.x2, centers[i]);
+    for (size_t i = 0; i < shown; i++)
+        write_led(pad, &led[i], sheet.x2 + 1500, centers[i] + DWI_NOTE * DWI_CAP / 200, room.x2 - sheet.x2 - 1500);
+    if (shown < count)
+        dwi_text(pad, sheet.x2 + 1500, room.y2 + LABEL_ROW, (struct dwi_type){.size = DWI_NOTE, .ink = DW_TONE_GRAY, .most = room.x2 - sheet.x2 - 1500}, "",
+                 dw_arena_format(pad->arena, "%zu more: see the parts", count - shown));
+}
+
+void dwi_write_labels(struct dwi_pad *pad, const struct dwi_label *labels, size_t count, struct dwi_area sheet, struct dwi_area room)
+{
+    struct sorted sorted = sort_labels(pad->arena, labels, count);
+    draw_leaders(pad, sorted.led, sorted.led_count, sheet, room);
+    for (size_t i = 0; i < sorted.written_count; i++) {
+        struct dwi_label *label = &sorted.written[i];
+        if (label->within == 0)
+            label->within = dwi_rectangle(pad, label->at, 0, DW_TONE_NONE, DW_TONE_NONE, "");
+        write_label(pad, label, manner_for(label));
+    }
+}
