@@ -1,6 +1,7 @@
 /* test_cli.c - the program as it is called: each folder of tests/cli/ is one call.
  *
- *   command   the words behind "drawerwright", as a shell would split them; run in samples/, with $T for an empty folder
+ *   command   the words behind "drawerwright", as a shell would split them; run in samples/, with $T for an empty folder and "$D" for
+ *             the program, where one call is to follow another
  *   exit      the exit status
  *   stdout    what stdout must be exactly (no file: anything)
  *   stderr    likewise
@@ -70,7 +71,7 @@ static void test_call(void **state)
     (void)snprintf(path, sizeof path, "%s/command", folder);
     assert_true(slurp(path, wanted));
     wanted[strcspn(wanted, "\n")] = '\0';
-    (void)snprintf(call, sizeof call, "cd '%s/samples' && T=%s; '%s' %s >%s/stdout 2>%s/stderr </dev/null", DW_SOURCE_DIR, work, DW_PROGRAM, wanted, work, work);
+    (void)snprintf(call, sizeof call, "cd '%s/samples' && T=%s D='%s'; { \"$D\" %s; } >%s/stdout 2>%s/stderr </dev/null", DW_SOURCE_DIR, work, DW_PROGRAM, wanted, work, work);
     const int how = system(call);
     char out[64];
     char err[64];

@@ -9,7 +9,9 @@ for folder in */; do
         here=$(realpath "$folder")
         T=$(mktemp -d)
         cd ../../samples
-        eval "'$program' $(cat "$here/command")" >"$T/stdout" 2>"$T/stderr" </dev/null || true
+        D=$program
+        export D
+        eval "{ '$program' $(cat "$here/command"); }" >"$T/stdout" 2>"$T/stderr" </dev/null || true
         for name in stdout stderr; do
             [ ! -f "$here/$name" ] || cp "$T/$name" "$here/$name"
         done
