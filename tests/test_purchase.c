@@ -144,6 +144,23 @@ static void test_delivery_tips_the_choice(void **state)
     }
 }
 
+/* A supplier who is left out sells no sheets; what else is still to come from there is said. */
+static void test_left_out_still_on_the_list(void **state)
+{
+    (void)state;
+    struct layout_bench b;
+    full_sheets(&b, 1);
+    b.suppliers[0] = (struct dw_supplier){.name = "A", .left_out = true};
+    b.job.shop.supplier_count = 1;
+    b.needs[0] = (struct dw_need){.kind = DW_NEED_HARDWARE, .index = DW_NO_INDEX, .id = "pull", .name = "pull", .supplier = "A", .count = 1,
+                                  .packs = 1, .price = 500, .rule = "1"};
+    b.list.need_count = 1;
+    (void)buy(&b);
+    assert_int_equal(b.faults->warnings, 1);
+    assert_string_equal(b.faults->at[0].code, "left-out");
+    lb_free(&b);
+}
+
 /* By hand: one delivery serves two materials. Each alone is cheaper at A (68 < 60 + 10), both together at B (136 > 120 + 10). */
 static void test_one_delivery_for_two_materials(void **state)
 {
@@ -529,6 +546,7 @@ int main(void)
         cmocka_unit_test(test_deals),
         cmocka_unit_test(test_markup_and_margin),
         cmocka_unit_test(test_delivery_tips_the_choice),
+        cmocka_unit_test(test_left_out_still_on_the_list),
         cmocka_unit_test(test_one_delivery_for_two_materials),
         cmocka_unit_test(test_owned_sheet_costs_nothing),
         cmocka_unit_test(test_tax_by_bill),

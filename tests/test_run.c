@@ -15,6 +15,10 @@
 #include <drawerwright/memory.h>
 #include <drawerwright/run.h>
 
+#include "layout/ladder.h"
+#include "layout/pieces.h"
+#include "layout/tidy.h"
+
 static const char *const samples[] = {DW_SOURCE_DIR "/samples/plan-chest.json", DW_SOURCE_DIR "/samples/seed-cabinet.json",
                                       DW_SOURCE_DIR "/samples/service-bench.json"};
 enum { SAMPLES = sizeof samples / sizeof *samples };
@@ -110,6 +114,66 @@ static void test_jobs_together(void **state)
     line_free(&line);
 }
 
+/* ---- what one ladder and tidying save ---- */
+
+struct savings {
+    struct line *line;
+    size_t apart, together, tidied; /* settings */
+};
+
+static size_t settings_of(const struct savings *savings, const struct dw_material_layout *layout)
+{
+    size_t settings = 0, cuts = 0;
+    assert_true(dwi_ladder_count(savings->line->run.parts, savings->line->arena, layout, &settings, &cuts));
+    return settings;
+}
+
+static void save_body(void *context)
+{
+    struct savings *savings = context;
+    struct line *line = savings->line;
+    const struct dw_layout_problem *problems = NULL;
+    size_t count = 0;
+    assert_int_equal(dw_layout_problems(line->run.parts, 1, NULL, line->arena, line->faults, &problems, &count), DW_DONE);
+    for (size_t m = 0; m < count; m++) {
+        const struct dw_cut_plan *plan = NULL;
+        assert_int_equal(dw_cut_solve(&problems[m].request, NULL, line->arena, line->faults, &plan), DW_DONE);
+        struct dw_material_layout layout = {.problem = &problems[m]}, tidied = {.problem = &problems[m]};
+        dwi_layout_pieces(line->run.parts, plan, line->arena, NULL, &layout);
+        dwi_layout_pieces(line->run.parts, dwi_tidy(line->run.parts, &problems[m], plan, line->arena), line->arena, NULL, &tidied);
+        for (size_t s = 0; s < layout.sheet_count; s++) {
+            struct dw_material_layout one = layout;
+            one.sheets += s;
+            one.sheet_count = 1;
+            savings->apart += settings_of(savings, &one);
+        }
+        savings->together += settings_of(savings, &layout);
+        savings->tidied += settings_of(savings, &tidied);
+    }
+}
+
+/* docs/at-the-saw.md has the figures; here only that each step saves on the samples taken together. */
+static void test_each_step_saves_settings(void **state)
+{
+    (void)state;
+    struct savings all = {NULL, 0, 0, 0};
+    for (size_t s = 0; s < SAMPLES; s++) {
+        struct line line;
+        line_new(&line, s, 1);
+        assert_int_equal(go(&line, DW_STAGE_PARTS, NULL, NULL), DW_DONE);
+        struct savings savings = {.line = &line};
+        assert_true(dw_arena_guard(line.arena, save_body, &savings));
+        assert_true(savings.tidied <= savings.together && savings.together <= savings.apart);
+        print_message("%s: each sheet by itself %zu, one ladder %zu, tidied %zu\n", strrchr(samples[s], '/') + 1, savings.apart,
+                      savings.together, savings.tidied);
+        all.apart += savings.apart;
+        all.together += savings.together;
+        all.tidied += savings.tidied;
+        line_free(&line);
+    }
+    assert_true(all.tidied < all.together && all.together < all.apart);
+}
+
 /* A fault of one of several jobs is led by the job's id; the stages before it stand. */
 static void test_faults_of_several_jobs(void **state)
 {
@@ -168,6 +232,7 @@ int main(void)
         cmocka_unit_test(test_stops_where_it_is_told),
         cmocka_unit_test(test_same_plan_again),
         cmocka_unit_test(test_jobs_together),
+        cmocka_unit_test(test_each_step_saves_settings),
         cmocka_unit_test(test_faults_of_several_jobs),
         cmocka_unit_test(test_cancel),
         cmocka_unit_test(test_survives_failing_memory),

@@ -130,7 +130,8 @@ static enum answer ask(struct haggling *haggling, size_t m, const int64_t *count
     const int64_t share = haggling->work / 4 + 1;
     enum dw_cut_outcome outcome = DW_CUT_NONE_FOUND;
     const struct dw_cut_plan *found = NULL;
-    if (cutter == NULL || dw_cutter_within(cutter, counts, share, buying->control, buying->arena, &outcome, &found) != DW_DONE)
+    const struct dw_control control = dwi_buying_control(buying);
+    if (cutter == NULL || dw_cutter_within(cutter, counts, share, &control, buying->arena, &outcome, &found) != DW_DONE)
         return ANSWER_NEITHER;
     haggling->work -= found->work_done;
     if (outcome == DW_CUT_PLAN) {
@@ -200,8 +201,8 @@ static void haggle(struct haggling *haggling)
     const struct dw_cut_plan **plans = dw_arena_alloc(buying->arena, buying->problem_count, sizeof *plans);
     buying->stop = DW_STOP_WORK;
     for (int round = 0; round < ROUNDS_MOST && buying->lower_bound < buying->sheets_cost; round++) {
-        if (is_cancelled(buying)) {
-            buying->stop = DW_STOP_CANCEL;
+        if (is_cancelled(buying) || dwi_buying_left(buying) == 0) {
+            buying->stop = is_cancelled(buying) ? DW_STOP_CANCEL : DW_STOP_CLOCK;
             return;
         }
         if (!propose(haggling, &mix, &buying->lower_bound) || haggling->work <= 0)
@@ -235,7 +236,8 @@ static void cut_again(struct buying *buying, size_t m, const struct dw_cut_plan 
     request.sheets = sheets;
     request.work = dwi_buying_work(buying) / 4;
     const struct dw_cut_plan *again = NULL;
-    const enum dw_status status = dw_cut_solve(&request, buying->control, buying->arena, buying->tries, &again);
+    const struct dw_control control = dwi_buying_control(buying);
+    const enum dw_status status = dw_cut_solve(&request, &control, buying->arena, buying->tries, &again);
     if (status != DW_DONE || again->outcome != DW_CUT_PLAN)
         again = buying->plans[m];
     struct dw_cut_plan *plan = dw_arena_copy(buying->arena, again, 1, sizeof *plan);

@@ -16,6 +16,7 @@ struct buying {
     size_t job_count;
     const struct dw_layout_options *options; /* never NULL */
     const struct dw_control *control;        /* never NULL */
+    int64_t deadline;                        /* of the clock, milliseconds; 0: none */
     struct dw_arena *arena;
     struct dw_faults *faults;
     struct dw_faults *tries;                 /* of what was tried; told only where it counts */
@@ -54,6 +55,11 @@ bool dwi_buying_brings_hardware(const struct buying *buying, const char *supplie
 
 /* sheets.c: fills plans, sheets_cost, lower_bound, proved, stop. False with faults when there is no plan. */
 bool dwi_buying_sheets(struct buying *buying);
+
+/* clock.c: milliseconds left until the deadline, at least 0; INT64_MAX without one. And the control for a call that begins now. */
+int64_t dwi_buying_clock(void);
+int64_t dwi_buying_left(const struct buying *buying);
+struct dw_control dwi_buying_control(const struct buying *buying);
 
 /* side_by_side.c: solves every problem at first prices, with at most two threads. Fills plans; false with faults. */
 bool dwi_buying_solve_all(struct buying *buying);

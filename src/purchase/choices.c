@@ -84,7 +84,8 @@ static const struct dw_cut_plan *plan_for(const struct choosing *choosing, size_
     request.work = dwi_buying_work(buying) / 4;
     *changed = true;
     const struct dw_cut_plan *plan = NULL;
-    const enum dw_status status = dw_cut_solve(&request, buying->control, buying->arena, buying->tries, &plan);
+    const struct dw_control control = dwi_buying_control(buying);
+    const enum dw_status status = dw_cut_solve(&request, &control, buying->arena, buying->tries, &plan);
     return status == DW_DONE && plan->outcome == DW_CUT_PLAN ? plan : NULL;
 }
 
@@ -153,7 +154,7 @@ void dwi_buying_choices(struct buying *buying)
     const size_t supplier_count = sheet_suppliers(buying, suppliers, SUPPLIERS_MOST);
     struct dw_choice *choices = dw_arena_alloc(buying->arena, AIMS + SUPPLIERS_MOST, sizeof *choices);
     size_t count = 0;
-    for (size_t i = 0; i < AIMS + (supplier_count > 1 ? supplier_count : 0); i++) {
+    for (size_t i = 0; i < AIMS + (supplier_count > 1 ? supplier_count : 0) && dwi_buying_left(buying) > 0; i++) {
         const struct choosing choosing = {.buying = buying, .aim = i < AIMS ? (enum aim)i : AIM_SUPPLIER,
                                           .supplier = i < AIMS ? "" : suppliers[i - AIMS]};
         choices[count] = (struct dw_choice){.name = i < AIMS ? aim_names[i]

@@ -46,8 +46,9 @@ static void try_way(struct search *search, const struct way *way)
     problem->request.turns = way->turns;
     problem->request.first_cut = way->first_cut;
     problem->request.work = dwi_buying_work(buying) / WAYS;
+    const struct dw_control control = dwi_buying_control(buying);
     const struct dw_cut_plan *plan = NULL;
-    if (dw_cut_solve(&problem->request, buying->control, buying->arena, buying->tries, &plan) != DW_DONE || plan->outcome != DW_CUT_PLAN)
+    if (dw_cut_solve(&problem->request, &control, buying->arena, buying->tries, &plan) != DW_DONE || plan->outcome != DW_CUT_PLAN)
         return;
     const size_t first_fault = buying->tries->count;
     struct dw_material_layout made;

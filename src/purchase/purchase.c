@@ -41,6 +41,8 @@ enum dw_status dw_purchase_make(const struct dw_parts *const *jobs, size_t job_c
         dw_layout_problems(jobs, job_count, options, arena, faults, &purchasing.buying.problems, &purchasing.buying.problem_count);
     if (status != DW_DONE)
         return status;
+    if (purchasing.buying.control->milliseconds > 0)
+        purchasing.buying.deadline = dwi_buying_clock() + purchasing.buying.control->milliseconds;
     purchasing.buying.tries = dw_faults_new();
     const bool enough = purchasing.buying.tries != NULL && dw_arena_guard(arena, purchase_body, &purchasing);
     dw_faults_free(purchasing.buying.tries);

@@ -8,7 +8,6 @@
 
 #include <pthread.h>
 #include <stdatomic.h>
-#include <time.h>
 
 #include <drawerwright/memory.h>
 
@@ -48,21 +47,13 @@ static void report(void *context, const struct dw_standing *standing)
     (void)pthread_mutex_unlock(&reporter->line_up->telling);
 }
 
-static int64_t clock_milliseconds(void)
-{
-    struct timespec now;
-    (void)clock_gettime(CLOCK_MONOTONIC, &now);
-    return (int64_t)now.tv_sec * 1000 + now.tv_nsec / 1000000;
-}
-
 /* What is left of the clock is shared evenly among the materials still to come, for each worker. */
 static int64_t share_of_clock(const struct line_up *line_up, size_t index)
 {
     if (line_up->deadline == 0)
         return 0;
     const int64_t to_come = (int64_t)(line_up->count - index);
-    const int64_t left = (line_up->deadline - clock_milliseconds()) * line_up->workers / to_come;
-    return left > 1 ? left : 1;
+    return dw_most(1, (line_up->deadline - dwi_buying_clock()) * line_up->workers / to_come);
 }
 
 static void *work(void *context)
@@ -157,9 +148,7 @@ bool dwi_buying_solve_all(struct buying *buying)
 {
     struct line_up line_up = {.all = dw_arena_alloc(buying->arena, buying->problem_count, sizeof *line_up.all), .count = buying->problem_count,
                               .control = buying->control, .workers = buying->options->threads > 1 && buying->problem_count > 1 ? 2 : 1,
-                              .telling = PTHREAD_MUTEX_INITIALIZER};
-    if (buying->control->milliseconds > 0)
-        line_up.deadline = clock_milliseconds() + buying->control->milliseconds;
+                              .deadline = buying->deadline, .telling = PTHREAD_MUTEX_INITIALIZER};
     bool enough = true;
     for (size_t i = 0; i < line_up.count; i++) {
         const struct dw_layout_problem *problem = &buying->problems[i];
