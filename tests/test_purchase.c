@@ -356,6 +356,76 @@ static void test_random_purchases_add_up(void **state)
     }
 }
 
+/* ---- nothing cheaper, by trying everything cheaper ---- */
+
+/* What so many of each offer of the first material cost, delivery once for each supplier that brings something. */
+static dw_money price_by_hand(const struct layout_bench *b, const int64_t *counts)
+{
+    dw_money price = 0;
+    for (size_t s = 0; s < b->materials[0].sheet_count; s++)
+        price += dw_best_deal(&b->offers[0][s], counts[s]).total;
+    for (size_t k = 0; k < b->job.shop.supplier_count; k++) {
+        bool comes = false;
+        for (size_t s = 0; s < b->materials[0].sheet_count; s++)
+            comes = comes || (counts[s] > 0 && strcmp(b->offers[0][s].supplier, b->suppliers[k].name) == 0);
+        price += comes ? b->suppliers[k].delivery : 0;
+    }
+    return price;
+}
+
+/* True when the cutting room finds a plan within these counts. */
+static bool can_be_cut(struct layout_bench *b, const int64_t *counts)
+{
+    const struct dw_layout_problem *problems = NULL;
+    size_t count = 0;
+    assert_int_equal(dw_layout_problems(b->jobs, 1, &b->options, b->arena, b->faults, &problems, &count), DW_DONE);
+    struct dw_cut_sheet sheets[LB_OFFERS];
+    struct dw_cut_request request = problems[0].request;
+    for (size_t s = 0; s < request.sheet_count; s++) {
+        sheets[s] = request.sheets[s];
+        sheets[s].count = counts[s];
+    }
+    request.sheets = sheets;
+    request.work = 100000;
+    struct dw_faults *faults = dw_faults_new();
+    const struct dw_cut_plan *plan = NULL;
+    const bool found = dw_cut_solve(&request, NULL, b->arena, faults, &plan) == DW_DONE && plan->outcome == DW_CUT_PLAN;
+    dw_faults_free(faults);
+    return found;
+}
+
+/* No numbers of sheets that cost less than a proved purchase can be cut: all of them are tried. */
+static void test_proved_means_nothing_cheaper(void **state)
+{
+    (void)state;
+    struct dice dice = {41};
+    const int rounds = getenv("DW_LONG") != NULL ? 200 : 15;
+    int coupled = 0, tried = 0;
+    for (int round = 0; round < rounds; round++) {
+        struct layout_bench b;
+        random_bench(&b, &dice);
+        while (b.list.count > 0 && b.parts[b.list.count - 1].material > 0)
+            b.list.count--; /* one material */
+        const struct dw_purchase *purchase = buy(&b);
+        coupled += purchase->proved && purchase->coupled;
+        int64_t counts[3] = {0};
+        const size_t offers = b.materials[0].sheet_count;
+        for (int64_t n = 0; purchase->proved && n < 7 * 7 * 7; n++) {
+            counts[0] = n % 7;
+            counts[1] = n / 7 % 7;
+            counts[2] = n / 49;
+            if ((offers < 2 && counts[1] > 0) || (offers < 3 && counts[2] > 0) || n == 0 || price_by_hand(&b, counts) >= purchase->sheets_cost)
+                continue;
+            tried++;
+            if (can_be_cut(&b, counts))
+                fail_msg("round %d: %lld, %lld, %lld cost less", round, (long long)counts[0], (long long)counts[1], (long long)counts[2]);
+        }
+        lb_free(&b);
+    }
+    assert_true(coupled > rounds / 4);
+    assert_true(tried > rounds);
+}
+
 /* A table saw alone cannot make every cut of the cheapest plan. Then another way is found, said, and never cheaper; or a fault names the
  * piece. Both happen. */
 static void test_cut_otherwise_for_small_saws(void **state)
@@ -553,6 +623,7 @@ int main(void)
         cmocka_unit_test(test_three_jobs_share_a_sheet),
         cmocka_unit_test(test_choices_side_by_side),
         cmocka_unit_test(test_random_purchases_add_up),
+        cmocka_unit_test(test_proved_means_nothing_cheaper),
         cmocka_unit_test(test_cut_otherwise_for_small_saws),
         cmocka_unit_test(test_program_agrees_with_counting),
         cmocka_unit_test(test_program_agrees_with_cbc),
