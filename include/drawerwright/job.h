@@ -123,6 +123,16 @@ struct dw_saw {
     dw_length edge_least;    /* shortest edge that may run against the fence */
 };
 
+/* Which sizes may give to save a sheet when that is asked for and a job says nothing of its own, and how much is worth a word at any time. */
+struct dw_leeway_habits {
+    bool box_heights;          /* down to what box_less_most allows: yes */
+    bool slide_lengths;        /* one length shorter: yes */
+    bool fronts;               /* a front lower and another of its bank higher by a step or two of fronts: no */
+    bool overlays;             /* less on every side by a step of fronts: no */
+    bool grooves;              /* bottoms slid in set higher by two steps of fronts: no */
+    dw_length near;            /* a plan says when so small a change would save a sheet: 1/8 in; 0: it says nothing */
+};
+
 /* What the shop does unless told otherwise. Every one has a default (docs and `check` list them). */
 struct dw_habits {
     dw_length gap;             /* between fronts, and round an inset one: 1/8 in */
@@ -147,6 +157,7 @@ struct dw_habits {
     dw_length bottom_clearance; /* in all, each direction: 1/32 in */
     dw_pressure load;          /* on a drawer bottom, a square foot: 15 lb/ft2 (KCMA A161.1) */
     int64_t moisture_percent;  /* seasonal change of moisture for solid fronts: 4 */
+    struct dw_leeway_habits leeway;
 };
 
 /* Rules for what is bought beside sheets and slides, and for labor. */
@@ -231,6 +242,7 @@ struct dw_fit {
     enum dw_fit_kind kind;
     dw_length overlay[DW_EDGES]; /* DW_OVERLAY, DW_LIPPED: over the edge of the opening; after completion set for these */
     dw_length lip;               /* DW_LIPPED: thickness left outside the opening */
+    dw_length leeway;            /* DW_OVERLAY, DW_LIPPED: each side may cover so much less to save a sheet; may stay unset: by habit */
 };
 
 enum dw_joint {
@@ -267,6 +279,18 @@ enum dw_bottom {
     DW_BOTTOM_APPLIED    /* under the box, as large as its outside */
 };
 
+/* Which boxes of like height give together. */
+enum dw_alike { DW_ALIKE_INHERIT, DW_ALIKE_JOB, DW_ALIKE_BANK, DW_ALIKE_DRAWER };
+
+/* How far the sizes of a box may give to save a sheet. All may stay unset: as the shop's habits have it when leeway is asked for. */
+struct dw_box_leeway {
+    dw_length lower;             /* the box by so much lower than by rule; 0: not at all */
+    dw_length step;              /* in steps of this; unset: the shop's front_step */
+    int64_t shorter;             /* so many lengths of slide shorter; 0: not at all */
+    dw_length groove_higher;     /* the bottom, slid in, by so much higher; 0: not at all */
+    enum dw_alike alike;
+};
+
 struct dw_box {
     size_t side_material, front_material, back_material, bottom_material; /* indices into the shop's materials */
     struct dw_corner front, back;
@@ -278,6 +302,7 @@ struct dw_box {
     dw_length height_least, height_most; /* may stay unset */
     dw_length depth;             /* wished outside depth; may stay unset: the slide's */
     dw_length slide_length;      /* wished; may stay unset: the longest that fits */
+    struct dw_box_leeway leeway;
 };
 
 enum dw_front_kind { DW_FRONT_INHERIT, DW_FRONT_APPLIED, DW_FRONT_IS_BOX_FRONT };
@@ -362,6 +387,7 @@ struct dw_bank {
     dw_length gap_sides;         /* of an inset front to the members beside it; the gap, unless told */
     enum dw_freed freed;
     size_t freed_drawer;         /* DW_FREED_DRAWER: which */
+    dw_length leeway;            /* a front may be so much lower, and another higher, to save a sheet; may stay unset: by habit */
     const struct dw_drawer *drawers; /* from the top down */
     size_t drawer_count;
 };

@@ -81,6 +81,8 @@ static void complete_box(const struct dw_job *job, const struct dw_case *one, st
         box->back_material = box->side_material;
     if (box->bottom == DW_BOTTOM_INHERIT)
         box->bottom = DW_BOTTOM_GROOVED;
+    if (box->leeway.alike == DW_ALIKE_INHERIT)
+        box->leeway.alike = DW_ALIKE_JOB;
     dwi_if_unset(&box->groove_depth, groove_of(job, box));
     dwi_if_unset(&box->bottom_clearance, job->shop.habits.bottom_clearance);
     const bool under = drawer->slide < job->shop.slide_count && job->shop.slides[drawer->slide].kind == DW_UNDERMOUNT;

@@ -43,6 +43,8 @@ static const struct dw_word graduation_words[] = {{"none", DW_GRADUATED_NOT}, {"
 static const struct dw_word freed_words[] = {
     {"by habit", DW_FREED_BY_HABIT}, {"gaps", DW_FREED_GAPS}, {"ends", DW_FREED_ENDS}, {"bottom front", DW_FREED_BOTTOM_FRONT}, {NULL, 0}};
 static const struct dw_word style_words[] = {{"frameless", DW_FRAMELESS}, {"face frame", DW_FACE_FRAME}, {NULL, 0}};
+static const struct dw_word alike_words[] = {
+    {"job", DW_ALIKE_JOB}, {"bank", DW_ALIKE_BANK}, {"drawer", DW_ALIKE_DRAWER}, {NULL, 0}};
 static const struct dw_word beside_words[] = {
     {"open", DW_BESIDE_OPEN}, {"wall", DW_BESIDE_WALL}, {"neighbor", DW_BESIDE_NEIGHBOR}, {NULL, 0}};
 static const struct dw_word grain_words[] = {{"along", DW_ALONG}, {"across", DW_ACROSS}, {"free", DW_FREE}, {NULL, 0}};
@@ -74,6 +76,8 @@ static const struct dw_key fit_keys[] = {
      .implied_value = DW_OVERLAY},
     {LENGTH("lip", dw_fit, lip, 1, STOCK_MOST), BY_RULE("half the front's thickness"),
      MEANS("lipped: thickness left outside the opening"), SOURCE(COMMON), EXAMPLE("\"3/8\"")},
+    {LENGTH("leeway", dw_fit, leeway, 0, SMALL_MOST), BY_RULE("off; with --leeway by the shop's habits"),
+     MEANS("overlay and lipped: each side may cover so much less, in steps of front_step, where that saves a sheet"), EXAMPLE("\"1/16\"")},
 };
 const struct dw_object dw_fit_object = {OBJECT("fit", dw_fit, fit_keys, "how a front meets the case"), .bare = {"kind"}};
 
@@ -128,6 +132,20 @@ static const struct dw_key corner_keys[] = {
 const struct dw_object dw_corner_object = {OBJECT("corner", dw_corner, corner_keys, "how the corners at one end of a box are made"),
                                            .bare = {"joint"}};
 
+static const struct dw_key box_leeway_keys[] = {
+    {LENGTH("lower", dw_box_leeway, lower, 0, PART_MOST), BY_RULE("off; with --leeway by the shop's habits"),
+     MEANS("the box may be so much lower than by rule; 0: not at all"), EXAMPLE("\"1/2\"")},
+    {LENGTH("step", dw_box_leeway, step, 1, PART_MOST), BY_RULE("the shop's front_step"), MEANS("heights in multiples of this"), EXAMPLE("\"1/16\"")},
+    {COUNT("shorter", dw_box_leeway, shorter, 0, 10), BY_RULE("off; with --leeway by the shop's habits"),
+     MEANS("the slide may be so many lengths shorter; 0: not at all"), EXAMPLE("1")},
+    {LENGTH("groove_higher", dw_box_leeway, groove_higher, 0, SMALL_MOST), BY_RULE("off; with --leeway by the shop's habits"),
+     MEANS("a bottom that is slid in may be so much higher, so that the back is lower; 0: not at all"), EXAMPLE("\"1/8\"")},
+    {WORD("alike", dw_box_leeway, alike, alike_words), BY_RULE("the case's; there: job"),
+     MEANS("boxes of one size stay alike over the whole job, or in each bank, or each drawer goes by itself"), EXAMPLE("\"bank\"")},
+};
+static const struct dw_object box_leeway_object = {
+    OBJECT("box leeway", dw_box_leeway, box_leeway_keys, "how far the sizes of a box may give to save a sheet")};
+
 static const struct dw_key box_keys[] = {
     {REFERENCE("sides", DW_KEY_MATERIAL, dw_box, side_material), BY_RULE("the case's; one must be named"), MEANS("material of the sides"),
      EXAMPLE("\"birch 1/2\"")},
@@ -159,6 +177,8 @@ static const struct dw_key box_keys[] = {
      EXAMPLE("\"16\"")},
     {LENGTH("slide_length", dw_box, slide_length, 50 * DW_MM, 2000 * DW_MM), BY_RULE("the longest that fits"),
      MEANS("wished length of the slide"), EXAMPLE("\"16\"")},
+    {WITHIN("leeway", dw_box, leeway, box_leeway_object), BY_RULE("off; with --leeway by the shop's habits"),
+     MEANS("how far its sizes may give where that saves a sheet"), EXAMPLE("{\"lower\": \"1/2\"}")},
 };
 const struct dw_object dw_box_object = {OBJECT("box", dw_box, box_keys, "how drawer boxes are made")};
 
@@ -244,6 +264,8 @@ static const struct dw_key bank_keys[] = {
     {LENGTH("gap_sides", dw_bank, gap_sides, 0, SMALL_MOST), BY_RULE("the gap"), MEANS("of an inset front to the members beside it"),
      EXAMPLE("\"1/16\"")},
     {SAME("freed", freed_object), BY_RULE("by habit"), MEANS("where to put what rounding frees"), EXAMPLE("\"ends\"")},
+    {LENGTH("leeway", dw_bank, leeway, 0, SMALL_MOST), BY_RULE("off; with --leeway by the shop's habits"),
+     MEANS("a front may be so much lower and another as much higher, in steps of front_step, where that saves a sheet"), EXAMPLE("\"1/8\"")},
     {LIST("drawers", dw_bank, drawers, drawer_count, dw_drawer_object), MEANS("from the top down; a bare number means so many equal ones"),
      EXAMPLE("[{\"height\": \"4\"}, {}, {}]"), .required = true},
 };

@@ -23,6 +23,20 @@ static const struct dw_word per_words[] = {
 
 /* ---- habits ----------------------------------------------------------------------------------------------- */
 
+static const struct dw_key leeway_keys[] = {
+    {YES_NO("box_heights", dw_leeway_habits, box_heights, "true"), MEANS("boxes lower, as far as box_less_most allows"), EXAMPLE("true")},
+    {YES_NO("slide_lengths", dw_leeway_habits, slide_lengths, "true"), MEANS("slides one length shorter, and the boxes with them"), EXAMPLE("false")},
+    {YES_NO("fronts", dw_leeway_habits, fronts, "false"), MEANS("a front one or two steps lower and another of its bank as much higher"),
+     EXAMPLE("true")},
+    {YES_NO("overlays", dw_leeway_habits, overlays, "false"), MEANS("overlays one step less on each side"), EXAMPLE("true")},
+    {YES_NO("grooves", dw_leeway_habits, grooves, "false"),
+     MEANS("bottoms that are slid in one or two steps higher, so that their backs are lower"), EXAMPLE("true")},
+    {LENGTH("near", dw_leeway_habits, near, 0, SMALL_MOST), DEFAULT("1/8", "3"),
+     MEANS("every plan says when so small a change of some size would save a sheet; 0: it does not look"), SOURCE(COMMON), EXAMPLE("\"1/16\"")},
+};
+static const struct dw_object leeway_object = {
+    OBJECT("leeway habits", dw_leeway_habits, leeway_keys, "which sizes may give to save a sheet when leeway is asked for")};
+
 static const struct dw_key habit_keys[] = {
     {LENGTH("gap", dw_habits, gap, 0, SMALL_MOST), DEFAULT("1/8", "3"),
      MEANS("space between fronts, and round an inset one"),
@@ -71,6 +85,8 @@ static const struct dw_key habit_keys[] = {
      MEANS("load on a drawer's bottom by area"), SOURCE("ANSI/KCMA A161.1, drawer operation: 15 lb/ft2 (718 Pa)"), EXAMPLE("\"15 lb/ft2\"")},
     {COUNT("moisture_percent", dw_habits, moisture_percent, 0, 30), DEFAULT("4", "4"),
      MEANS("seasonal change of a solid front's moisture, in percent"), SOURCE(COMMON), EXAMPLE("4")},
+    {WITHIN("leeway", dw_habits, leeway, leeway_object), MEANS("which sizes may give to save a sheet, when leeway is asked for"),
+     EXAMPLE("{\"fronts\": true}")},
 };
 const struct dw_object dw_habits_object = {OBJECT("habits", dw_habits, habit_keys, "what the shop does unless told otherwise")};
 
