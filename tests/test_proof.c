@@ -28,6 +28,12 @@ static void run_guarded(void (*body)(void *arena))
     dw_arena_free(arena);
 }
 
+/* Twenty times as many rounds when the long way round is asked for. */
+static int long_way(int rounds)
+{
+    return getenv("DW_LONG") != NULL ? 20 * rounds : rounds;
+}
+
 static struct meter endless_meter(void)
 {
     struct meter meter;
@@ -201,7 +207,7 @@ static void plain_body(void *arena)
     struct dice dice = {.state = 11};
     struct plain *plain = dw_arena_alloc(arena, 1, sizeof *plain);
     struct meter meter = endless_meter();
-    for (int round = 0; round < 150; round++) {
+    for (int round = 0; round < long_way(150); round++) {
         int64_t u[5];
         const struct problem *problem = random_problem(&dice, 5, arena);
         for (int i = 0; i < 5; i++)
@@ -281,7 +287,7 @@ static void row_body(void *context)
 {
     struct dw_arena *parent = context;
     struct random_plan *made = dw_arena_alloc(parent, 1, sizeof *made);
-    for (uint64_t seed = 0; seed < 60; seed++) {
+    for (uint64_t seed = 0; seed < (uint64_t)long_way(60); seed++) {
         struct dw_arena *arena = dw_arena_child(parent);
         random_plan_make(made, seed);
         int64_t used[RANDOM_SHEETS], counts[RANDOM_SHEETS];
@@ -448,7 +454,7 @@ static void tiny_body(void *context)
     struct dice dice = {.state = 3};
     struct tiny *tiny = dw_arena_alloc(parent, 1, sizeof *tiny);
     int reached = 0;
-    const int rounds = 300;
+    const int rounds = long_way(300);
     for (int round = 0; round < rounds; round++) {
         struct dw_arena *arena = dw_arena_child(parent);
         struct dw_cut_part parts[TINY];

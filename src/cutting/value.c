@@ -242,11 +242,6 @@ struct valuer *dwi_valuer_new(const struct problem *problem, int64_t ticks, stru
     return valuer;
 }
 
-bool dwi_value_is_coarse(const struct valuer *valuer, int stock)
-{
-    return valuer->grids[stock].step_x > 1 || valuer->grids[stock].step_y > 1;
-}
-
 bool dwi_value_sees(const struct valuer *valuer, int item)
 {
     return valuer->seen[item];

@@ -19,8 +19,7 @@ int64_t dwi_value(struct valuer *valuer, int stock, const int64_t *u, struct met
  * larger than the stock. NULL when it is worth nothing or has more than twenty thousand items. In `arena`. */
 const struct pattern *dwi_value_pattern(const struct valuer *valuer, struct dw_arena *arena);
 
-/* Were this stock's points coarsened? And is an item still at least a step wide on every stock? */
-bool dwi_value_is_coarse(const struct valuer *valuer, int stock);
+/* Is an item at least a step long and wide on every stock that holds it, after coarsening? */
 bool dwi_value_sees(const struct valuer *valuer, int item);
 
 #endif
