@@ -250,7 +250,7 @@ static void test_boxes_that_do_not_go(void **state)
     bench_opening(bench, "1 3/4", "8", "20");
     bench_fill(bench, 1, DW_INSET);
     bench_refuse(bench, DW_IMPOSSIBLE);
-    expect_fault(bench, "box-no-room", "cases[0].banks[0].drawers[0]", "-1/4 in wide", "larger");
+    expect_fault(bench, "box-no-room", "cases[0].banks[0].drawers[0]", "1 3/4 in wide", "wider by more than 1/4 in");
     bench->cases[0].opening_width = bench_readings(bench, "20", NULL);
     bench->drawers[0].box.height = in("1 1/2");
     bench->drawers[0].box.depth = in("20");

@@ -130,6 +130,9 @@ enum dw_status dw_size(const struct dw_job *job, struct dw_arena *arena, struct 
  * bottom (the groove's height; 0 for one that is rabbeted in or applied). */
 dw_length dw_bottom_up(const struct dw_job *job, const struct dw_drawer *drawer);
 
+/* Does the box front or back of this corner run the full width of the box, rather than stand between its sides? */
+bool dw_runs_full_width(const struct dw_corner *corner);
+
 /* Deepest point of a rectangular plate, all edges simply supported, under a uniform load: alpha q b^4 / (E t^3), alpha from
  * the series for nu = 0.3 (Roark's Formulas, Table 11.4 case 1a). Lengths in units; 0 when E is 0. */
 dw_length dw_plate_sag(dw_length a, dw_length b, dw_length thickness, dw_pressure load, dw_pressure stiffness);

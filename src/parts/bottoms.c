@@ -7,7 +7,8 @@
  *
  * The groove is as wide as the bottom measures, never as it is called (common practice, no source). The clearance comes off the whole
  * bottom in each direction. Published lists take none off: Chris Gleason, Popular Woodworking no. 131, Dec 2002; makers cut 1/32 to 1/16 in
- * under (common practice, no source). A back 1/2 in short over a 1/4 in bottom in a groove 1/4 in up: Schwarz and Thiel, "Four Good Ways to
+ * under (common practice, no source). What is left ends on the shop's step of boxes, rounded down: with metric stock in an inch job the
+ * bottom is up to a step smaller, and so is a back that stands on it. A back 1/2 in short over a 1/4 in bottom in a groove 1/4 in up: Schwarz and Thiel, "Four Good Ways to
  * Build Drawers", Popular Woodworking no. 143, Oct 2004.
  *
  * Solid wood moves across its grain: by its width x the material's change per percent of moisture x the seasonal change of the shop's
@@ -57,20 +58,6 @@ static void check_depth(struct dwi_making *making, const struct dwi_box *box, co
                 dwi_say_unit(making, depth), dwi_say_unit(making, thickness - depth), piece, dwi_say_unit(making, thickness / 2));
 }
 
-/* A bottom must stay in every groove even when it is pushed to the far side of the opposite one. */
-static void check_hold(struct dwi_making *making, const struct dwi_box *box)
-{
-    const struct dwi_bottom *bottom = &box->bottom;
-    const dw_length worst = dw_most(bottom->clearance, bottom->kind == DW_BOTTOM_SLID_IN ? 0 : bottom->clearance_deep);
-    if (worst < bottom->depth)
-        return;
-    dw_error(making->faults, DW_IMPOSSIBLE, "bottom-loose", dw_address_key(making->arena, box->address, "bottom_clearance"),
-             "a bottom %s less than the grooves are apart is not held by grooves %s deep\n%s", dwi_say_unit(making, worst),
-             dwi_say_unit(making, bottom->depth),
-             moves(bottom) && worst > bottom->clearance ? "solid wood this deep wants to be slid in under a short back, or deeper grooves"
-                                                        : "less clearance, or deeper grooves");
-}
-
 static void check_height(struct dwi_making *making, const struct dwi_box *box)
 {
     const struct dwi_bottom *bottom = &box->bottom;
@@ -92,6 +79,11 @@ static void settle_clearance(const struct dwi_making *making, const struct dwi_b
         bottom->clearance_deep = dw_most(bottom->clearance, movement(making, bottom, room_deep(box)));
 }
 
+static void down_to_step(const struct dwi_making *making, struct dwi_reckoning *sum)
+{
+    dwi_reckon_down(sum, "down to the step of boxes", making->job->shop.habits.box_step);
+}
+
 /* Of a piece that stands beside the bottom, or on it when it is applied. */
 static struct dw_figure height_beside(const struct dwi_making *making, const struct dwi_box *box, const char *name)
 {
@@ -108,6 +100,7 @@ static struct dw_figure height_of_back(const struct dwi_making *making, const st
     if (box->bottom.kind == DW_BOTTOM_SLID_IN) {
         dwi_reckon_less(&sum, "less what lies under the groove", box->bottom.up);
         dwi_reckon_less(&sum, "less the bottom that slides in beneath it", box->bottom.material->thickness);
+        down_to_step(making, &sum);
     }
     return dwi_reckoned(&sum);
 }
@@ -135,7 +128,6 @@ void dwi_plan_bottom(struct dwi_making *making, struct dwi_box *box)
     check_depth(making, box, "box front", box->front->thickness);
     if (bottom->kind != DW_BOTTOM_SLID_IN)
         check_depth(making, box, "back", box->back->thickness);
-    check_hold(making, box);
 }
 
 /* A cut along the whole edge comes out at ends that are left to be seen: fingers and through dovetails. */
@@ -170,13 +162,14 @@ static struct dw_figure length_across(const struct dwi_making *making, const str
 {
     const struct dwi_bottom *bottom = &box->bottom;
     struct dwi_reckoning sum = dwi_reckon(making->arena, "bottom, side to side", "box outside width", box->width);
-    if (bottom->kind == DW_BOTTOM_APPLIED)
-        return dwi_reckoned(&sum);
-    dwi_reckon_less(&sum, dw_arena_format(making->arena, "less two sides of %s", dwi_say(making, box->side->thickness)),
+    if (bottom->kind != DW_BOTTOM_APPLIED) {
+        dwi_reckon_less(&sum, dw_arena_format(making->arena, "less two sides of %s", dwi_say(making, box->side->thickness)),
                         2 * box->side->thickness);
-    dwi_reckon_add(&sum, dw_arena_format(making->arena, "plus two %s of %s", bottom->kind == DW_BOTTOM_RABBETED ? "rabbets" : "grooves",
-                                              dwi_say(making, bottom->depth)), 2 * bottom->depth);
-    dwi_reckon_less(&sum, "less clearance in all", bottom->clearance);
+        dwi_reckon_add(&sum, dw_arena_format(making->arena, "plus two %s of %s", bottom->kind == DW_BOTTOM_RABBETED ? "rabbets" : "grooves",
+                                             dwi_say(making, bottom->depth)), 2 * bottom->depth);
+        dwi_reckon_less(&sum, "less clearance in all", bottom->clearance);
+    }
+    down_to_step(making, &sum);
     return dwi_reckoned(&sum);
 }
 
@@ -191,6 +184,7 @@ static struct dw_figure applied_deep(const struct dwi_making *making, const stru
     struct dwi_reckoning sum = dwi_reckon(making->arena, "bottom, front to back", "box outside depth", box->depth);
     if (stops_behind_front(box))
         dwi_reckon_less(&sum, "less the front, which hides its edge", box->corners[0].cross);
+    down_to_step(making, &sum);
     return dwi_reckoned(&sum);
 }
 
@@ -213,7 +207,26 @@ static struct dw_figure length_deep(const struct dwi_making *making, const struc
                                               dwi_say(making, bottom->depth)), (slid ? 1 : 2) * bottom->depth);
     dwi_reckon_less(&sum, bottom->clearance_deep > bottom->clearance ? "less the wood's movement over the seasons" : "less clearance in all",
                         bottom->clearance_deep);
+    down_to_step(making, &sum);
     return dwi_reckoned(&sum);
+}
+
+/* A bottom must stay in every groove even when it is pushed to the far side of the opposite one. A slid-in one is open at the back. */
+static void check_hold(struct dwi_making *making, const struct dwi_box *box, dw_length across, dw_length deep)
+{
+    const struct dwi_bottom *bottom = &box->bottom;
+    if (bottom->kind == DW_BOTTOM_APPLIED || bottom->depth <= 0)
+        return;
+    const dw_length missing_across = box->width - 2 * box->side->thickness + 2 * bottom->depth - across;
+    const dw_length missing_deep = bottom->kind == DW_BOTTOM_SLID_IN ? 0 : room_deep(box) + 2 * bottom->depth - deep;
+    const dw_length worst = dw_most(missing_across, missing_deep);
+    if (worst < bottom->depth)
+        return;
+    dw_error(making->faults, DW_IMPOSSIBLE, "bottom-loose", dw_address_key(making->arena, box->address, "bottom_clearance"),
+             "a bottom %s less than the grooves are apart is not held by grooves %s deep\n%s", dwi_say_unit(making, worst),
+             dwi_say_unit(making, bottom->depth),
+             moves(bottom) && missing_deep > missing_across ? "solid wood this deep wants to be slid in under a short back, or deeper grooves"
+                                                            : "less clearance, or deeper grooves");
 }
 
 /* Length from side to side, the way the grain of a solid bottom runs; a sheet's grain is free here. */
@@ -222,4 +235,5 @@ void dwi_make_bottom(struct dwi_making *making, const struct dwi_box *box, struc
     *bottom = dwi_blank_of(DW_PART_BOTTOM, "bottom", box->drawer->drawer->box.bottom_material, length_across(making, box),
                            length_deep(making, box));
     bottom->grain = moves(&box->bottom) ? DW_ALONG : DW_FREE;
+    check_hold(making, box, bottom->length.value, bottom->width.value);
 }

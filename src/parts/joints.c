@@ -59,9 +59,7 @@ static struct dwi_corner resolve(const struct dwi_making *making, const struct d
                                 .pitch = asked->pitch,
                                 .slope = asked->slope == DW_UNSET || asked->slope == 0 ? 8 : asked->slope,
                                 .fastened = asked->through_ends};
-    const bool can_choose = asked->joint == DW_BUTT || asked->joint == DW_RABBET;
-    const bool between = asked->joint == DW_DADO || asked->joint == DW_RABBET_AND_DADO;
-    corner.outside = can_choose ? asked->cross_outside : !between;
+    corner.outside = dw_runs_full_width(asked);
     const bool cuts_cross = asked->joint == DW_RABBET && corner.outside;
     corner.depth = given_or(asked->depth, by_rule(making, cuts_cross ? cross : side, 2));
     const bool lock = asked->joint == DW_LOCK_RABBET;

@@ -1,11 +1,16 @@
-/* reckon.c - figures of the parts room. They only start, add and take off; sizing has the richer ones. */
+/* reckon.c - figures of the parts room. They only start, add, take off and round down; sizing has the richer ones. */
 #include "reckon.h"
 
 #include <drawerwright/memory.h>
 
+static dw_length after(dw_length value, enum dw_operation operation, dw_length amount)
+{
+    return operation == DW_DOWN_TO ? dw_round_down(value, amount) : operation == DW_SUBTRACT ? value - amount : value + amount;
+}
+
 static void step(struct dwi_reckoning *sum, const char *words, enum dw_operation operation, dw_length amount)
 {
-    sum->value += operation == DW_SUBTRACT ? -amount : amount;
+    sum->value = after(sum->value, operation, amount);
     sum->steps = dw_arena_grow(sum->arena, sum->steps, sum->count, &sum->capacity, sizeof *sum->steps);
     sum->steps[sum->count++] = (struct dw_step){.words = words, .operation = operation, .amount = amount, .after = sum->value};
 }
@@ -37,6 +42,12 @@ void dwi_reckon_less(struct dwi_reckoning *sum, const char *words, dw_length amo
 {
     if (amount != 0)
         step(sum, words, DW_SUBTRACT, amount);
+}
+
+void dwi_reckon_down(struct dwi_reckoning *sum, const char *words, dw_length to)
+{
+    if (to > 0 && sum->value % to != 0)
+        step(sum, words, DW_DOWN_TO, to);
 }
 
 struct dw_figure dwi_reckoned(const struct dwi_reckoning *sum)

@@ -1,4 +1,4 @@
-/* reckon.h - a part's figure as it is reckoned: start from a size, add and take off, keep every step. */
+/* reckon.h - a part's figure as it is reckoned: start from a size, add, take off and round down, keep every step. */
 #ifndef DRAWERWRIGHT_PARTS_RECKON_H
 #define DRAWERWRIGHT_PARTS_RECKON_H
 
@@ -21,6 +21,9 @@ struct dwi_reckoning dwi_reckon_on(struct dw_arena *arena, const char *name, con
 /* Adding or taking off nothing leaves no step. */
 void dwi_reckon_add(struct dwi_reckoning *sum, const char *words, dw_length amount);
 void dwi_reckon_less(struct dwi_reckoning *sum, const char *words, dw_length amount);
+
+/* Rounds down to a multiple of `step`; on it already, or with a step of 0, nothing is done. */
+void dwi_reckon_down(struct dwi_reckoning *sum, const char *words, dw_length step);
 
 struct dw_figure dwi_reckoned(const struct dwi_reckoning *sum);
 

@@ -4,6 +4,10 @@
  * 42 mm (or what the slide's sheet says), the outside that and two sides. Rounded down, but never so far that the slide's
  * tolerance is used up: then only to the finest mark of a rule (1/64 in, 0.1 mm), or not at all.
  *
+ * What is cut stands on the step. Where box front or back stand between the sides it is their length that is rounded, and
+ * the box is that and two sides wide; where both run the full width it is the box itself. In the same way the depth is
+ * rounded so that the sides come out on the step, and the height where an applied bottom lies under them.
+ *
  * Height. The box is at most its own clear space less what the slide asks below and above. Inside that limit the habit
  * holds: so much (1 1/4 in) lower than its front, or than its framed space; never nearer than the least of that habit, and
  * rounding to the step of heights never takes it further off than the most. The slide's own minimum wins.
@@ -34,6 +38,51 @@ static bool is_inset_slab(const struct dw_drawer *drawer)
     return drawer->front.kind == DW_FRONT_IS_BOX_FRONT && drawer->fit.kind == DW_INSET;
 }
 
+/* ---- the step --------------------------------------------------------------------------------------------------- */
+
+bool dw_runs_full_width(const struct dw_corner *corner)
+{
+    switch (corner->joint) {
+    case DW_BUTT:
+    case DW_RABBET:
+        return corner->cross_outside;
+    case DW_DADO:
+    case DW_RABBET_AND_DADO:
+        return false;
+    case DW_LOCK_RABBET:
+    case DW_FINGER:
+    case DW_HALF_BLIND:
+    case DW_THROUGH:
+    case DW_MITER:
+    case DW_JOINT_INHERIT:
+        return true;
+    }
+    return true;
+}
+
+/* What a size of the box is more than the piece that is cut to it. */
+struct beyond {
+    dw_length length;
+    const char *words;
+};
+
+/* `size` rounded down so that the piece comes out on `step`. */
+static dw_length down_beyond(dw_length size, const struct beyond *beyond, dw_length step)
+{
+    return dw_round_down(size - beyond->length, step) + beyond->length;
+}
+
+/* The same, figured. Whole steps beyond the piece make no difference, and are not told. */
+static void round_beyond(const struct dwi_sizer *sizer, struct dwi_figuring *size, const struct beyond *beyond, const char *words, dw_length step)
+{
+    const bool apart = beyond->length % step != 0;
+    if (apart)
+        dwi_figure_subtract(size, dw_arena_format(sizer->arena, "less %s: what is cut stands on the step", beyond->words), beyond->length);
+    dwi_figure_down_to(size, words, step);
+    if (apart)
+        dwi_figure_add(size, dw_arena_format(sizer->arena, "plus %s", beyond->words), beyond->length);
+}
+
 /* ---- width ------------------------------------------------------------------------------------------------------ */
 
 /* Would a box `less` narrower than the slide's rule leave nothing of its tolerance? Wood on wood has none to use up. */
@@ -43,19 +92,37 @@ static bool uses_up(const struct dw_slide *slide, dw_length less)
     return !wood && less > 0 && less >= slide->clearance_more;
 }
 
-static void round_width(const struct dwi_sizer *sizer, const struct dw_slide *slide, struct dwi_figuring *width)
+/* What the box is wider than the piece that stands between its sides; nothing where both box front and back run the full
+ * width, or where the front is the whole width of the box and has its own step. Depths that the job leaves to the rule are
+ * on the step by themselves. */
+static struct beyond beyond_cross(const struct dwi_sizer *sizer, const struct dw_sized_drawer *drawer, dw_length width)
 {
+    const struct dw_box *box = &drawer->drawer->box;
+    const bool slab = drawer->drawer->front.kind == DW_FRONT_IS_BOX_FRONT;
+    const struct dw_corner *corner = slab || dw_runs_full_width(&box->front) ? &box->back : &box->front;
+    if (dw_runs_full_width(corner) || (is_inset_slab(drawer->drawer) && width == drawer->front_width.value))
+        return (struct beyond){.words = ""};
+    const dw_length side = dwi_thickness(sizer->job, box->side_material);
+    const bool let_in = corner->joint != DW_BUTT && corner->depth != DW_LENGTH_UNSET;
+    const char *sides = dwi_count_of(sizer, 2, "side", "sides", side);
+    return (struct beyond){.length = 2 * side - (let_in ? 2 * corner->depth : 0),
+                           .words = let_in ? dw_arena_format(sizer->arena, "%s, but for what they take in", sides) : sides};
+}
+
+static void round_width(const struct dwi_sizer *sizer, const struct dw_sized_drawer *drawer, struct dwi_figuring *width)
+{
+    const struct dw_slide *slide = dwi_slide_of(sizer->job, drawer->drawer);
+    const struct beyond beyond = beyond_cross(sizer, drawer, width->value);
     const dw_length rule = width->value;
     const dw_length step = dw_most(sizer->habits->box_step, 1);
     const dw_length mark = sizer->job->unit == DW_IN ? DW_INCH / 64 : DW_MM / 10;
-    const dw_length aimed = dw_round_down(rule - sizer->habits->box_aim, step);
-    if (!uses_up(slide, rule - aimed)) {
+    if (!uses_up(slide, rule - down_beyond(rule - sizer->habits->box_aim, &beyond, step))) {
         dwi_figure_subtract(width, "aimed under the slide's rule by", sizer->habits->box_aim);
-        dwi_figure_down_to(width, "down to the step of boxes", step);
-    } else if (!uses_up(slide, rule - dw_round_down(rule, step))) {
-        dwi_figure_down_to(width, "down to the step of boxes", step);
-    } else if (slide->clearance_more == 0 || !uses_up(slide, rule - dw_round_down(rule, mark))) {
-        dwi_figure_down_to(width, "down to the finest mark of a rule: the slide leaves no more", mark);
+        round_beyond(sizer, width, &beyond, "down to the step of boxes", step);
+    } else if (!uses_up(slide, rule - down_beyond(rule, &beyond, step))) {
+        round_beyond(sizer, width, &beyond, "down to the step of boxes", step);
+    } else if (slide->clearance_more == 0 || !uses_up(slide, rule - down_beyond(rule, &beyond, mark))) {
+        round_beyond(sizer, width, &beyond, "down to the finest mark of a rule: the slide leaves no more", mark);
     }
 }
 
@@ -120,7 +187,7 @@ static void size_width(const struct dwi_sizer *sizer, const struct dw_sized_case
     const dw_length taper = dwi_readings_taper(sized->source, bank->bank);
     struct dwi_figuring width = width_by_rule(sizer, drawer, usable);
     const dw_length rule = width.value;
-    round_width(sizer, slide, &width);
+    round_width(sizer, drawer, &width);
     drawer->box_width = dwi_figure_done(&width);
     drawer->side_clearance = (usable - width.value) / 2;
     drawer->packing[0] = dwi_case_packing(sized->source, drawer->bank_index, 0);
@@ -183,6 +250,15 @@ static void bound_height(struct dwi_figuring *height, const struct dw_box *box, 
     dwi_figure_at_least(height, "the least the slide takes", slide->box_least);
 }
 
+/* Over an applied bottom the sides come out on the step, unless the front is the box front and gives the height. */
+static void round_height(const struct dwi_sizer *sizer, const struct dw_sized_drawer *drawer, struct dwi_figuring *height)
+{
+    const struct beyond bottom = {.length = dwi_thickness(sizer->job, drawer->drawer->box.bottom_material), .words = "the bottom beneath the sides"};
+    const dw_length step = dw_most(sizer->habits->box_step, 1);
+    if (drawer->drawer->box.bottom == DW_BOTTOM_APPLIED && !is_inset_slab(drawer->drawer) && height->value != down_beyond(height->value, &bottom, step))
+        round_beyond(sizer, height, &bottom, "down to the step of boxes", step);
+}
+
 /* A box must go in under the top of its space, and leave above it what its slide asks; a told height may leave less, and is warned of. */
 static void check_height(const struct dwi_sizer *sizer, const struct dw_sized_drawer *drawer, dw_length height, dw_length limit)
 {
@@ -224,11 +300,15 @@ static struct dw_figure height_of_box(const struct dwi_sizer *sizer, const struc
                                       dw_length limit)
 {
     const struct dw_box *box = &drawer->drawer->box;
-    if (box->height != DW_LENGTH_UNSET)
-        return dwi_figure_given(sizer->arena, "box height", "as given", box->height);
     const bool slab = drawer->drawer->front.kind == DW_FRONT_IS_BOX_FRONT;
-    struct dwi_figuring height = slab ? height_of_slab(sizer, drawer, limit) : height_by_habit(sizer, bank, drawer, limit);
-    bound_height(&height, box, dwi_slide_of(sizer->job, drawer->drawer));
+    struct dwi_figuring height;
+    if (box->height != DW_LENGTH_UNSET) {
+        height = dwi_figure_start(sizer->arena, "box height", "as given", box->height);
+    } else {
+        height = slab ? height_of_slab(sizer, drawer, limit) : height_by_habit(sizer, bank, drawer, limit);
+        bound_height(&height, box, dwi_slide_of(sizer->job, drawer->drawer));
+    }
+    round_height(sizer, drawer, &height);
     return dwi_figure_done(&height);
 }
 
@@ -272,6 +352,31 @@ static struct dwi_figuring depth_told(const struct dwi_sizer *sizer, const struc
     return dwi_figure_start(sizer->arena, "box depth", "as given", told);
 }
 
+/* How far a side stops short of the box's end, but for what the rule gives in whole steps. */
+static dw_length stop_of(const struct dw_corner *corner, dw_length cross)
+{
+    const bool full = dw_runs_full_width(corner);
+    if (corner->joint == DW_BUTT)
+        return full ? cross : 0;
+    if (corner->joint == DW_RABBET)
+        return full ? cross - (corner->depth == DW_LENGTH_UNSET ? 0 : corner->depth) : 0;
+    const bool lapped = corner->joint == DW_LOCK_RABBET || corner->joint == DW_HALF_BLIND;
+    return lapped && corner->lap != DW_LENGTH_UNSET ? corner->lap : 0;
+}
+
+/* Rounded so that the sides come out on the step. */
+static void round_depth(const struct dwi_sizer *sizer, const struct dw_sized_drawer *drawer, struct dwi_figuring *depth)
+{
+    const struct dw_box *box = &drawer->drawer->box;
+    const dw_length slab = dwi_slab_thickness(sizer->job, drawer->drawer);
+    const dw_length front = slab > 0 ? slab : dwi_thickness(sizer->job, box->front_material);
+    const struct beyond stops = {.length = stop_of(&box->front, front) + stop_of(&box->back, dwi_thickness(sizer->job, box->back_material)),
+                                 .words = "what the sides stop short of the ends"};
+    const dw_length step = dw_most(sizer->habits->box_step, 1);
+    if (depth->value != down_beyond(depth->value, &stops, step))
+        round_beyond(sizer, depth, &stops, "down to the step of boxes", step);
+}
+
 static void size_depth(const struct dwi_sizer *sizer, const struct dw_sized_bank *bank, struct dw_sized_drawer *drawer)
 {
     const struct dw_box *box = &drawer->drawer->box;
@@ -283,8 +388,8 @@ static void size_depth(const struct dwi_sizer *sizer, const struct dw_sized_bank
         dwi_figure_add(&depth, "the front is part of the box", dwi_slab_thickness(sizer->job, drawer->drawer));
     } else {
         depth = deepest(sizer, bank, drawer);
-        dwi_figure_down_to(&depth, "down to the step of boxes", sizer->habits->box_step);
     }
+    round_depth(sizer, drawer, &depth);
     drawer->box_depth = dwi_figure_done(&depth);
     const dw_length slab = dwi_slab_thickness(sizer->job, drawer->drawer);
     struct dwi_figuring inside = dwi_figure_from(sizer->arena, "inside depth", "box depth", &drawer->box_depth);
@@ -294,17 +399,29 @@ static void size_depth(const struct dwi_sizer *sizer, const struct dw_sized_bank
     drawer->inside_depth = dwi_figure_done(&inside);
 }
 
+/* Is anything left between the sides, and between box front and back? */
+static void check_inside(const struct dwi_sizer *sizer, const struct dw_sized_drawer *drawer)
+{
+    const dw_length wide = drawer->inside_width.value, deep = drawer->inside_depth.value;
+    if (wide <= 0)
+        dw_error(sizer->faults, DW_IMPOSSIBLE, "box-no-room", drawer->address,
+                 "a space %s wide leaves no room between the sides of a box: slides and sides alone take %s\nmake the opening wider by more than %s, or take thinner sides or another slide",
+                 dwi_show(sizer, drawer->space.width), dwi_show(sizer, drawer->space.width - wide), dwi_show(sizer, -wide));
+    if (drawer->inside_depth.step_count > 0 && deep <= 0)
+        dw_error(sizer->faults, DW_IMPOSSIBLE, "box-no-room", drawer->address,
+                 "a box %s deep leaves no room between its front and its back, which take %s\nmake the box deeper by more than %s, or of thinner stuff",
+                 dwi_show(sizer, drawer->box_depth.value), dwi_show(sizer, drawer->box_depth.value - deep), dwi_show(sizer, -deep));
+}
+
 void dwi_box_fit(const struct dwi_sizer *sizer, const struct dw_sized_case *sized, const struct dw_sized_bank *bank,
-                 struct dw_sized_drawer *drawer)
+                 struct dw_sized_drawer *drawer, bool has_slide)
 {
     size_width(sizer, sized, bank, drawer);
     size_height(sizer, bank, drawer);
-    size_depth(sizer, bank, drawer);
+    if (has_slide)
+        size_depth(sizer, bank, drawer);
     drawer->box.x = drawer->space.x + dwi_case_hinge_room(sized->source, drawer->bank_index, 0) + drawer->side_clearance;
     drawer->box.width = drawer->box_width.value;
     drawer->box.height = drawer->box_height.value;
-    if (drawer->inside_width.value <= 0 || drawer->inside_depth.value <= 0)
-        dw_error(sizer->faults, DW_IMPOSSIBLE, "box-no-room", drawer->address,
-                 "the box would be %s wide and %s deep inside\nmake the opening larger or the box of thinner stuff",
-                 dwi_show(sizer, drawer->inside_width.value), dwi_show(sizer, drawer->inside_depth.value));
+    check_inside(sizer, drawer);
 }

@@ -16,10 +16,12 @@ static void size_drawer(const struct dwi_sizer *sizer, const struct dw_sized_cas
         dw_error(sizer->faults, DW_INPUT, "no-slide", dwi_place(sizer, drawer, "slide"), "the drawer has no slide\nname one of the shop's, hand-fitted if it has none");
         return;
     }
-    if (!dwi_slide_choose(sizer, bank, drawer) || !stacked)
+    const bool has_slide = dwi_slide_choose(sizer, bank, drawer);
+    if (!stacked)
         return;
-    dwi_box_fit(sizer, sized, bank, drawer);
-    dwi_slide_finish(sizer, sized, drawer);
+    dwi_box_fit(sizer, sized, bank, drawer, has_slide);
+    if (has_slide)
+        dwi_slide_finish(sizer, sized, drawer);
 }
 
 static void size_bank(const struct dwi_sizer *sizer, const struct dw_sized_case *sized, size_t index)

@@ -144,9 +144,9 @@ bool dwi_slide_choose(const struct dwi_sizer *sizer, const struct dw_sized_bank 
 /* Center line and rating, once the box is sized. */
 void dwi_slide_finish(const struct dwi_sizer *sizer, const struct dw_sized_case *sized, struct dw_sized_drawer *drawer);
 
-/* Width, height and depth of the box of a placed drawer whose slide is chosen. */
+/* Width, height and, where its slide is chosen, depth of the box of a placed drawer. */
 void dwi_box_fit(const struct dwi_sizer *sizer, const struct dw_sized_case *sized, const struct dw_sized_bank *bank,
-                 struct dw_sized_drawer *drawer);
+                 struct dw_sized_drawer *drawer, bool has_slide);
 
 /* The bottom's underside above the sides' lower edge, and its thickness: what stands between outside and inside height. */
 dw_length dwi_box_under(const struct dw_job *job, const struct dw_drawer *drawer);
