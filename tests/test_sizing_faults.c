@@ -409,7 +409,7 @@ static void test_notes(void **state)
     bench_size(bench);
     assert_int_equal(bench->sizing->note_count, 2);
     assert_non_null(strstr(bench->sizing->notes[0], "spacers"));
-    assert_non_null(strstr(bench->sizing->notes[1], "3/4 in + 1/2 in + 1/4 in of thread = 1 1/2 in"));
+    assert_non_null(strstr(bench->sizing->notes[1], "3/4 in + 1/2 in + 1/4 in of thread, so 1 1/2 in long"));
     bench_free(bench);
 }
 

@@ -133,6 +133,10 @@ dw_length dw_bottom_up(const struct dw_job *job, const struct dw_drawer *drawer)
 /* Does the box front or back of this corner run the full width of the box, rather than stand between its sides? */
 bool dw_runs_full_width(const struct dw_corner *corner);
 
+/* Length of a pull's screws: through the front and what lies behind it, with thread left for the pull (1/4 in, 6 mm), up to
+ * the next length that screws come in (1/4 in, 5 mm). */
+dw_length dw_pull_screw(dw_length front, dw_length behind, enum dw_unit unit);
+
 /* Deepest point of a rectangular plate, all edges simply supported, under a uniform load: alpha q b^4 / (E t^3), alpha from
  * the series for nu = 0.3 (Roark's Formulas, Table 11.4 case 1a). Lengths in units; 0 when E is 0. */
 dw_length dw_plate_sag(dw_length a, dw_length b, dw_length thickness, dw_pressure load, dw_pressure stiffness);

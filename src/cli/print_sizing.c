@@ -208,7 +208,7 @@ static void print_case(struct dw_arena *arena, const struct dw_job *job, const s
             print_bank(arena, job, &sized->banks[b], out);
     dw_text_add_char(out, '\n');
     cli_table_print(&table, "  ", out);
-    if (!options->figuring)
+    if (!options->figuring && options->only == NULL)
         return;
     for (size_t b = 0; b < sized->bank_count; b++) {
         if (any_lies_in(&sized->banks[b], options->only))

@@ -1,7 +1,5 @@
-/* box_parts.c - a sized drawer's plan, and the parts made from it: sides, box front, back, bottom, front, packing. */
+/* box_parts.c - a sized drawer's plan, and the parts made from it: sides, box front, back, bottom, front. */
 #include "making.h"
-
-#include <inttypes.h>
 
 #include <drawerwright/address.h>
 #include <drawerwright/memory.h>
@@ -123,8 +121,8 @@ static void add_runner_notch(const struct dwi_making *making, const struct dwi_b
 
 /* The blanks of one drawer, before they are marked. */
 struct drawer_parts {
-    struct dwi_blank at[16]; /* two sides, front, box front, back, bottom, and twice four layers of packing */
-    const char *letters[16]; /* of each, in its mark */
+    struct dwi_blank at[6]; /* two sides, box front, back, bottom, front */
+    const char *letters[6]; /* of each, in its mark */
     size_t count;
 };
 
@@ -181,36 +179,26 @@ static void make_box(struct dwi_making *making, const struct dwi_box *box, struc
         put(parts, face, "F");
 }
 
+void dwi_add_drawer_blank(struct dwi_making *making, const struct dw_sized_drawer *drawer, size_t copy, struct dwi_blank blank,
+                          const char *letters)
+{
+    blank.match_copy = copy;
+    blank.piece = (struct dw_piece){.mark = dwi_mark_drawer(making, drawer->case_index, copy, drawer->bank_index, drawer->drawer_index, letters),
+                                    .drawer_path = drawer->path,
+                                    .case_index = drawer->case_index,
+                                    .case_copy = copy,
+                                    .bank_index = drawer->bank_index,
+                                    .drawer_index = drawer->drawer_index};
+    dwi_add_blank(making, &blank);
+}
+
 /* One set of marked pieces for each copy of the case. */
 static void add_copies(struct dwi_making *making, const struct dw_sized_drawer *drawer, const struct drawer_parts *parts)
 {
     const int64_t copies = making->job->cases[drawer->case_index].count;
     for (size_t copy = 0; copy < (size_t)copies; copy++)
-        for (size_t i = 0; i < parts->count; i++) {
-            struct dwi_blank blank = parts->at[i];
-            blank.match_copy = copy;
-            blank.piece = (struct dw_piece){
-                .mark = dwi_mark_drawer(making, drawer->case_index, copy, drawer->bank_index, drawer->drawer_index, parts->letters[i]),
-                .drawer_path = drawer->path,
-                .case_index = drawer->case_index,
-                .case_copy = copy,
-                .bank_index = drawer->bank_index,
-                .drawer_index = drawer->drawer_index};
-            dwi_add_blank(making, &blank);
-        }
-}
-
-static void make_packing(struct dwi_making *making, const struct dw_sized_drawer *drawer, struct drawer_parts *parts)
-{
-    for (int side = 0; side < 2; side++) {
-        struct dwi_blank strip;
-        int64_t layers = 0;
-        const char *letters = side == 0 ? "PL" : "PR";
-        if (!dwi_make_packing(making, drawer, side, &strip, &layers))
-            continue;
-        for (int64_t layer = 1; layer <= layers; layer++)
-            put(parts, strip, layers == 1 ? letters : dw_arena_format(making->arena, "%s%" PRId64, letters, layer));
-    }
+        for (size_t i = 0; i < parts->count; i++)
+            dwi_add_drawer_blank(making, drawer, copy, parts->at[i], parts->letters[i]);
 }
 
 static void make_drawer(struct dwi_making *making, const struct dw_sized_drawer *drawer)
@@ -222,7 +210,6 @@ static void make_drawer(struct dwi_making *making, const struct dw_sized_drawer 
     case DW_FILL_DRAWER:
         if (plan_box(making, drawer, &box))
             make_box(making, &box, &parts);
-        make_packing(making, drawer, &parts);
         break;
     case DW_FILL_DOOR:
     case DW_FILL_PANEL:

@@ -142,18 +142,21 @@ void dwi_less_banding(const struct dwi_making *making, struct dwi_reckoning *sum
 void dwi_check_banding(struct dwi_making *making, const size_t banding[DW_EDGES], const struct dw_material *material, const char *address);
 bool dwi_need_banding(struct dwi_making *making, const struct dw_parts *parts, size_t banding, struct dw_need *need);
 
-/* packing.c: the strip behind a drawer's left (0) or right (1) slide, and how many of it; false when there is none to cut. */
-bool dwi_make_packing(struct dwi_making *making, const struct dw_sized_drawer *drawer, int side, struct dwi_blank *strip, int64_t *layers);
+/* packing.c: after all other parts, because it is cut from the stock that they are cut from */
+void dwi_make_packing(struct dwi_making *making);
+
+/* box_parts.c: one piece of a drawer in a copy of its case, marked with these letters. */
+void dwi_add_drawer_blank(struct dwi_making *making, const struct dw_sized_drawer *drawer, size_t copy, struct dwi_blank blank,
+                          const char *letters);
 
 /* box_parts.c, casework.c, extras.c */
 void dwi_make_drawers(struct dwi_making *making);
 void dwi_make_casework(struct dwi_making *making);
 void dwi_make_extras(struct dwi_making *making);
 
-/* pulls.c: where a drawer front is drilled, and the screws that its pulls want. */
+/* pulls.c: where a drawer front is drilled, and whether hardware goes on it. */
 void dwi_pull_works(const struct dwi_making *making, const struct dw_sized_drawer *drawer, struct dwi_works *works);
 bool dwi_hardware_fits(const struct dw_hardware *hardware, const struct dw_sized_drawer *drawer);
-dw_length dwi_pull_screw(dw_length front, dw_length behind, enum dw_unit unit); /* its length */
 
 /* marks.c */
 const char *const *dwi_case_letters(const struct dwi_making *making);

@@ -177,7 +177,7 @@ static void count_screws(const struct dw_sized_drawer *drawer, int64_t copies, v
     for (size_t i = 0; i < shop->hardware_count; i++) {
         const struct dw_hardware *hardware = &shop->hardware[i];
         if (hardware->pull && dwi_hardware_fits(hardware, drawer))
-            count_screws_of(list, dwi_pull_screw(front, behind, list->making->job->unit), hardware->screw_price,
+            count_screws_of(list, dw_pull_screw(front, behind, list->making->job->unit), hardware->screw_price,
                             copies * hardware->count * (hardware->centers > 0 ? 2 : 1));
     }
 }

@@ -1,4 +1,4 @@
-/* parts.c - the parts stage: drawers, cases and listed parts become blanks, blanks are gathered, and what else must be bought is counted. */
+/* parts.c - the parts stage: drawers, cases, listed parts and packing become blanks, blanks are gathered, and what else must be bought is counted. */
 #include <drawerwright/parts.h>
 
 #include <drawerwright/memory.h>
@@ -20,6 +20,7 @@ static void make(void *context)
     dwi_make_drawers(making);
     dwi_make_casework(making);
     dwi_make_extras(making);
+    dwi_make_packing(making);
     if (making->faults->errors > call->errors_before)
         return;
     call->parts->sizing = making->sizing;

@@ -1,4 +1,4 @@
-/* pulls.c - pulls: which a front gets, where it is drilled, how long their screws are.
+/* pulls.c - pulls: which a front gets, and where it is drilled.
  *
  * Several rules of the shop add up: "one for each front" and "one more for each front from 24 in on" give two on a wide one. A front's pulls
  * share its width evenly, each in the middle of its share, at half the height (common practice, no source).
@@ -54,12 +54,4 @@ void dwi_pull_works(const struct dwi_making *making, const struct dw_sized_drawe
                                         pulls > 1 ? "s" : "", holes, dwi_say(making, up), dwi_say(making, share / 2), every);
     dwi_add_work(making, works, (struct dw_part_work){.kind = DW_WORK_HOLES, .where = "face, above the lower edge", .from_edge = up,
                                                       .pitch = centers, .number = pulls * (centers > 0 ? 2 : 1), .words = words});
-}
-
-/* Through all that lies behind the pull and 1/4 in of thread, in the lengths that screws come in (3/4 front, 1/2 box: 1-1/2): common
- * practice, no source. */
-dw_length dwi_pull_screw(dw_length front, dw_length behind, enum dw_unit unit)
-{
-    const dw_length thread = unit == DW_IN ? DW_INCH / 4 : 6 * DW_MM;
-    return dw_round_up(front + behind + thread, unit == DW_IN ? DW_INCH / 4 : 5 * DW_MM);
 }

@@ -304,26 +304,37 @@ static void add_note(const struct dwi_sizer *sizer, struct notes *notes, const c
     notes->at[notes->count++] = note;
 }
 
+static dw_length thread_of(enum dw_unit unit)
+{
+    return unit == DW_IN ? DW_INCH / 4 : 6 * DW_MM;
+}
+
+/* 3/4 front, 1/2 box front, 1/4 of thread: 1-1/2. Common practice, no source. */
+dw_length dw_pull_screw(dw_length front, dw_length behind, enum dw_unit unit)
+{
+    return dw_round_up(front + behind + thread_of(unit), unit == DW_IN ? DW_INCH / 4 : 5 * DW_MM);
+}
+
 static void note_drawer(const struct dwi_sizer *sizer, struct notes *notes, const struct dw_sized_bank *bank,
                         const struct dw_drawer *drawer)
 {
     const dw_length front = dwi_thickness(sizer->job, drawer->front.material);
     const dw_length box = dwi_thickness(sizer->job, drawer->box.front_material);
-    const dw_length thread = sizer->job->unit == DW_IN ? DW_INCH / 4 : 6 * DW_MM;
-    const dw_length shift = sizer->job->unit == DW_IN ? DW_INCH / 16 : 3 * DW_MM / 2;
+    const enum dw_unit unit = sizer->job->unit;
+    const dw_length shift = unit == DW_IN ? DW_INCH / 16 : 3 * DW_MM / 2;
     if (drawer->fill != DW_FILL_DRAWER || front == 0)
         return;
     if (drawer->front.kind == DW_FRONT_IS_BOX_FRONT) {
-        add_note(sizer, notes, dw_arena_format(sizer->arena, "Pull screws through a front of %s: %s, with %s of thread in the pull.",
-                                               dwi_show(sizer, front), dwi_show(sizer, front + thread), dwi_show(sizer, thread)));
+        add_note(sizer, notes, dw_arena_format(sizer->arena, "Pull screws through the front: %s and %s of thread, so %s long.", dwi_show(sizer, front),
+                                               dwi_show(sizer, thread_of(unit)), dwi_show(sizer, dw_pull_screw(front, 0, unit))));
         return;
     }
     add_note(sizer, notes, dw_arena_format(sizer->arena, "Hang fronts last, on spacers as thick as the gap (%s), through oversize holes in the "
                                            "box fronts that let each be shifted %s either way before its pull is drilled.",
                                            dwi_show(sizer, bank->gap.value), dwi_show(sizer, shift)));
-    add_note(sizer, notes, dw_arena_format(sizer->arena, "Pull screws through front and box front: %s + %s + %s of thread = %s.",
-                                           dwi_show(sizer, front), dwi_show(sizer, box), dwi_show(sizer, thread),
-                                           dwi_show(sizer, front + box + thread)));
+    add_note(sizer, notes, dw_arena_format(sizer->arena, "Pull screws through front and box front: %s + %s + %s of thread, so %s long.",
+                                           dwi_show(sizer, front), dwi_show(sizer, box), dwi_show(sizer, thread_of(unit)),
+                                           dwi_show(sizer, dw_pull_screw(front, box, unit))));
 }
 
 void dwi_cautions_notes(const struct dwi_sizer *sizer, struct dw_sizing *sizing)

@@ -205,6 +205,9 @@ static struct dw_figure center_of(const struct dwi_sizer *sizer, const struct dw
     else
         dwi_figure_subtract(&center, "the box reaches below it by", drawer->space.y - drawer->box.y);
     add_center(dwi_slide_of(sizer->job, drawer->drawer), drawer, &center);
+    const dw_length step = dw_most(sizer->habits->box_step, 1);
+    if (center.value % step != 0)
+        dwi_figure_up_to(&center, "up to what a rule can set, the step of boxes", step);
     return dwi_figure_done(&center);
 }
 
