@@ -140,6 +140,12 @@ static inline void fixture_front(struct fixture *f, size_t bank, size_t index, d
     sized->front_height.value = height;
 }
 
+/* So many percent of spares of every kind. */
+static inline void fixture_spares(struct fixture *f, int64_t percent)
+{
+    f->job.spares = (struct dw_spares){percent, percent, percent, percent, percent};
+}
+
 static inline void fixture_print_faults(const struct fixture *f)
 {
     for (size_t i = 0; i < f->faults->count; i++)

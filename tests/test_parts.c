@@ -260,7 +260,12 @@ static void test_undermount(void **state)
     fixture_expect(&f, DW_PART_BOX_FRONT, 0, 1, 339 * DW_MM, 120 * DW_MM);
     /* the bottom lies as high as the slide asks, whatever the groove's habit, and the back is notched for it */
     assert_int_equal(fixture_work(fixture_part(&f, DW_PART_SIDE, 0), DW_WORK_GROOVE)->from_edge, 13 * DW_MM);
-    assert_non_null(fixture_work(fixture_part(&f, DW_PART_BACK, 0), DW_WORK_NOTCH));
+    assert_int_equal(fixture_work(fixture_part(&f, DW_PART_BACK, 0), DW_WORK_NOTCH)->width, 0);
+    f.slide.notch = 35 * DW_MM;
+    fixture_make(&f);
+    const struct dw_part_work *notch = fixture_work(fixture_part(&f, DW_PART_BACK, 0), DW_WORK_NOTCH);
+    assert_int_equal(notch->width, 35 * DW_MM);
+    assert_string_equal(notch->words, "lower corners: notch 13 high for the slides, width 35");
     fixture_close(&f);
 }
 
@@ -361,7 +366,7 @@ static void test_spares(void **state)
     (void)state;
     struct fixture f;
     fixture_open(&f, DW_IN);
-    f.job.spares_percent = 10;
+    fixture_spares(&f, 10);
     const size_t stock = fixture_material(&f, "stock", IN(1, 2));
     for (int i = 0; i < 6; i++)
         fixture_drawer(&f, 0, 12 * DW_INCH, (i < 2 ? 6 : 4) * DW_INCH, 20 * DW_INCH, stock, stock, DW_BUTT);
@@ -375,6 +380,10 @@ static void test_spares(void **state)
     assert_int_equal(fixture_part(&f, DW_PART_BOTTOM, 0)->spares, 1);
     assert_string_equal(high->pieces[4].drawer_path, "");
     assert_memory_equal(high->pieces[4].mark, "SP", 2);
+    f.job.spares = (struct dw_spares){.bottom = 50}; /* kind by kind: half of six bottoms, and no sides */
+    fixture_make(&f);
+    assert_int_equal(fixture_part(&f, DW_PART_BOTTOM, 0)->spares, 3);
+    assert_int_equal(fixture_part(&f, DW_PART_SIDE, 0)->spares, 0);
     fixture_close(&f);
 }
 
@@ -389,7 +398,7 @@ static void test_failing_memory(void **state)
                                    .banding = {0, DW_NO_INDEX, DW_NO_INDEX, DW_NO_INDEX}};
     f.job.extras = &extra;
     f.job.extra_count = 1;
-    f.job.spares_percent = 5;
+    fixture_spares(&f, 5);
     f.bandings[0] = (struct dw_banding){.id = "tape", .name = "tape", .thickness = IN(1, 32), .width = IN(3, 8), .roll = 50 * DW_INCH};
     f.job.shop.banding_count = 1;
     f.hardware[0] = (struct dw_hardware){.id = "pull", .name = "pull", .per = DW_PER_FRONT, .count = 1, .pull = true, .pack = 1};

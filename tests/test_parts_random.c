@@ -44,7 +44,7 @@ static void throw_job(struct fixture *f, uint64_t seed)
     f->bandings[0] = (struct dw_banding){.id = "tape", .name = "tape", .thickness = IN(1, 32), .width = DW_INCH, .roll = 300 * DW_INCH};
     f->job.shop.banding_count = 1;
     f->source.count = 1 + (int64_t)roll(&dice, 3);
-    f->job.spares_percent = roll(&dice, 2) == 0 ? 0 : 15;
+    fixture_spares(f, roll(&dice, 2) == 0 ? 0 : 15);
     for (size_t bank = 0; bank < FIXTURE_BANKS; bank++)
         for (uint64_t i = 1 + roll(&dice, FIXTURE_DRAWERS); i > 0; i--)
             throw_drawer(f, &dice, bank);

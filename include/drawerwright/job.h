@@ -95,6 +95,7 @@ struct dw_slide {
     dw_length clearance_less;  /* ... or less in all */
     dw_length inside_less;     /* undermount: box inside width = opening - this (42 mm) */
     dw_length side_most;       /* undermount: thickest box side */
+    dw_length notch;           /* undermount: width of the notch in each lower corner of the back; 0 when not known */
     dw_length recess;          /* undermount: underside of bottom above the lower edge of the sides */
     dw_length below;           /* least free height beneath the box */
     dw_length above;           /* least free height over the box */
@@ -443,6 +444,11 @@ struct dw_extra {
     size_t banding[DW_EDGES];    /* top, bottom: the long edges; left, right: the ends */
 };
 
+/* Spare parts of each kind, in percent of the parts made. */
+struct dw_spares {
+    int64_t front, side, box_front, back, bottom;
+};
+
 struct dw_job {
     int64_t format;              /* of the job file: 1 */
     const char *id;              /* the file's name without path and ending */
@@ -455,7 +461,8 @@ struct dw_job {
     size_t case_count;
     const struct dw_extra *extras;
     size_t extra_count;
-    int64_t spares_percent;      /* spare parts by kind are rounded up from this: 0 */
+    int64_t spares_percent;      /* of the kinds that say nothing themselves: 0 */
+    struct dw_spares spares;     /* of each kind, rounded up */
 };
 
 /* ---- functions ------------------------------------------------------------------------------------------- */

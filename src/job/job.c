@@ -85,6 +85,16 @@ struct call {
     struct dw_job *complete;
 };
 
+static void complete_spares(struct dw_job *job)
+{
+    if (job->spares_percent == DW_UNSET)
+        job->spares_percent = 0;
+    int64_t *const kinds[] = {&job->spares.front, &job->spares.side, &job->spares.box_front, &job->spares.back, &job->spares.bottom};
+    for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++)
+        if (*kinds[i] == DW_UNSET)
+            *kinds[i] = job->spares_percent;
+}
+
 static void complete_body(void *context)
 {
     struct call *call = context;
@@ -101,8 +111,7 @@ static void complete_body(void *context)
         job->date = "";
     if (job->format == DW_UNSET)
         job->format = 1;
-    if (job->spares_percent == DW_UNSET)
-        job->spares_percent = 0;
+    complete_spares(job);
     dwi_complete_shop(&completing);
     dwi_complete_cases(&completing);
     complete_extras(&completing);

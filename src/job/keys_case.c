@@ -367,6 +367,15 @@ static const struct dw_key part_keys[] = {
 };
 const struct dw_object dw_extra_object = {OBJECT("part", dw_extra, part_keys, "a part listed by hand")};
 
+static const struct dw_key spares_keys[] = {
+    {COUNT("front", dw_spares, front, 0, 100), BY_RULE("spares_percent"), MEANS("fronts that are not matched, in percent, rounded up"), EXAMPLE("0")},
+    {COUNT("side", dw_spares, side, 0, 100), BY_RULE("spares_percent"), MEANS("sides of boxes"), EXAMPLE("5")},
+    {COUNT("box_front", dw_spares, box_front, 0, 100), BY_RULE("spares_percent"), MEANS("box fronts"), EXAMPLE("5")},
+    {COUNT("back", dw_spares, back, 0, 100), BY_RULE("spares_percent"), MEANS("backs of boxes"), EXAMPLE("5")},
+    {COUNT("bottom", dw_spares, bottom, 0, 100), BY_RULE("spares_percent"), MEANS("bottoms of boxes"), EXAMPLE("10")},
+};
+static const struct dw_object spares_object = {OBJECT("spares", dw_spares, spares_keys, "spare parts of each kind")};
+
 static const struct dw_key job_keys[] = {
     {COUNT("format", dw_job, format, 1, 1), DEFAULT("1", "1"), MEANS("of this file; there is only one so far"), EXAMPLE("1")},
     {TEXT("name", dw_job, name), BY_RULE("the file's name"), MEANS("of the job"), EXAMPLE("\"Plan chest for the map room\"")},
@@ -378,6 +387,8 @@ static const struct dw_key job_keys[] = {
     {LIST("cases", dw_job, cases, case_count, dw_case_object), MEANS("what holds drawers"), EXAMPLE("[{\"name\": \"Plan chest\"}]")},
     {LIST("parts", dw_job, extras, extra_count, dw_extra_object), MEANS("parts listed by hand, so that one plan serves the whole piece"),
      EXAMPLE("[{\"name\": \"shelf\", \"material\": \"birch 3/4\", \"length\": 28, \"width\": 11}]")},
-    {COUNT("spares_percent", dw_job, spares_percent, 0, 100), DEFAULT("0", "0"), MEANS("spare parts by kind, in percent, rounded up"), EXAMPLE("5")},
+    {COUNT("spares_percent", dw_job, spares_percent, 0, 100), DEFAULT("0", "0"), MEANS("spare parts of each kind and material, in percent, rounded up"),
+     EXAMPLE("5")},
+    {WITHIN("spares", dw_job, spares, spares_object), MEANS("kind by kind, where they differ"), EXAMPLE("{\"bottom\": 10, \"front\": 0}")},
 };
 const struct dw_object dw_job_object = {OBJECT("job", dw_job, job_keys, "one order of work")};

@@ -198,6 +198,8 @@ static const struct dw_key slide_keys[] = {
      SOURCE("drawer makers' data sheets: 21 mm each side from the inside of the drawer to the case"), EXAMPLE("\"42 mm\"")},
     {LENGTH("side_most", dw_slide, side_most, 0, STOCK_MOST), BY_RULE("undermount 16 mm, others no limit (0)"),
      MEANS("thickest box side that it takes"), SOURCE("drawer makers' data sheets: sides up to 16 mm (5/8 in)"), EXAMPLE("\"16 mm\"")},
+    {LENGTH("notch", dw_slide, notch, 0, PART_MOST), DEFAULT("0", "0"),
+     MEANS("undermount: width of the notch that it wants in each lower corner of the back; 0: not known, its data sheet says"), EXAMPLE("\"1 3/8\"")},
     {LENGTH("recess", dw_slide, recess, 0, PART_MOST), BY_RULE("undermount 1/2 in (12.7 mm), others 0"),
      MEANS("underside of the bottom above the lower edge of the sides"), SOURCE("drawer makers' data sheets: 1/2 in"), EXAMPLE("\"1/2\"")},
     {LENGTH("below", dw_slide, below, 0, PART_MOST),

@@ -113,10 +113,11 @@ static void add_runner_notch(const struct dwi_making *making, const struct dwi_b
     if (box->drawer->slide >= shop->slide_count || shop->slides[box->drawer->slide].kind != DW_UNDERMOUNT ||
         box->bottom.kind != DW_BOTTOM_GROOVED)
         return;
-    const char *words = dw_arena_format(making->arena, "lower corners: notch %s high for the slides, as wide as their data sheet says",
-                                        dwi_say(making, box->bottom.up));
-    dwi_add_work(making, works, (struct dw_part_work){.kind = DW_WORK_NOTCH, .where = "lower corners", .depth = box->bottom.up, .number = 2,
-                                                      .words = words});
+    const dw_length wide = shop->slides[box->drawer->slide].notch;
+    const char *width = wide > 0 ? dwi_say(making, wide) : "as their data sheet says";
+    const char *words = dw_arena_format(making->arena, "lower corners: notch %s high for the slides, width %s", dwi_say(making, box->bottom.up), width);
+    dwi_add_work(making, works, (struct dw_part_work){.kind = DW_WORK_NOTCH, .where = "lower corners", .width = wide, .depth = box->bottom.up,
+                                                      .number = 2, .words = words});
 }
 
 /* The blanks of one drawer, before they are marked. */

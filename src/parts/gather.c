@@ -4,8 +4,8 @@
  * Parts come in order of material, kind, name, then size, largest first, and are numbered so: the same job gives the same ids. The pieces of
  * a part stay in the order of the job.
  *
- * Spares: of the pieces of each kind and material (sides, box fronts, backs, bottoms, fronts that are not matched) the job's percentage,
- * rounded up, dealt out one by one over the parts from the largest, because a large one can still be cut down to replace a small one.
+ * Spares: of the pieces of each kind and material (sides, box fronts, backs, bottoms, fronts that are not matched) what the job asks of that kind,
+ * in percent, rounded up, dealt out one by one over the parts from the largest, because a large one can still be cut down to replace a small one.
  */
 #include "making.h"
 
@@ -77,51 +77,48 @@ static int compare_entries(const void *a, const void *b)
 
 /* ---- spares ---------------------------------------------------------------------------------------------- */
 
-static bool may_have_spares(const struct dw_part *part, const struct dwi_blank *blank)
+/* What the job asks of a part's kind, in percent; none of a matched front, which no other can stand for. */
+static int64_t spares_asked(const struct dw_job *job, const struct dwi_blank *blank)
 {
-    switch (part->kind) {
+    switch (blank->kind) {
     case DW_PART_SIDE:
+        return job->spares.side;
     case DW_PART_BOX_FRONT:
+        return job->spares.box_front;
     case DW_PART_BACK:
+        return job->spares.back;
     case DW_PART_BOTTOM:
-        return true;
+        return job->spares.bottom;
     case DW_PART_FRONT:
-        return blank->match == NULL;
+        return blank->match == NULL ? job->spares.front : 0;
     case DW_PART_PACKING:
     case DW_PART_CASE:
     case DW_PART_EXTRA:
-        return false;
+        return 0;
     }
-    return false;
+    return 0;
 }
 
-/* Deals the spares of one kind and material over its parts at[0 .. count-1]. */
-static void deal_spares(struct dw_part *at, size_t count, int64_t percent, const bool *may)
+/* Deals the spares of one kind and material over its parts at[0 .. count-1]; percent[i] is 0 or what is asked of the kind. */
+static void deal_spares(struct dw_part *at, size_t count, const int64_t *percent)
 {
-    size_t pieces = 0, takers = 0;
-    for (size_t i = 0; i < count; i++) {
-        pieces += may[i] ? at[i].count : 0;
-        takers += may[i] ? 1 : 0;
-    }
-    if (takers == 0)
-        return;
-    size_t wanted = (pieces * (size_t)percent + 99) / 100;
+    size_t hundredths = 0;
+    for (size_t i = 0; i < count; i++)
+        hundredths += at[i].count * (size_t)percent[i];
+    size_t wanted = (hundredths + 99) / 100;
     for (size_t i = 0; wanted > 0; i = (i + 1) % count)
-        if (may[i]) {
+        if (percent[i] > 0) {
             at[i].spares++;
             wanted--;
         }
 }
 
-static void count_spares(const struct dwi_making *making, struct dw_part *at, size_t count, const bool *may)
+static void count_spares(struct dw_part *at, size_t count, const int64_t *percent)
 {
-    const int64_t percent = making->job->spares_percent;
-    if (percent <= 0)
-        return;
     size_t first = 0;
     for (size_t i = 1; i <= count; i++)
         if (i == count || at[i].material != at[first].material || at[i].kind != at[first].kind) {
-            deal_spares(&at[first], i - first, percent, &may[first]);
+            deal_spares(&at[first], i - first, &percent[first]);
             first = i;
         }
 }
@@ -172,19 +169,19 @@ void dwi_gather(struct dwi_making *making, struct dw_parts *parts)
 {
     struct entry *entries = in_order(making);
     struct dw_part *at = dw_arena_alloc(making->arena, making->blank_count, sizeof *at);
-    bool *may = dw_arena_alloc(making->arena, making->blank_count, sizeof *may);
+    int64_t *percent = dw_arena_alloc(making->arena, making->blank_count, sizeof *percent);
     size_t count = 0;
     for (size_t i = 0; i < making->blank_count; i++) {
         struct dwi_blank *blank = entries[i].blank;
         if (i == 0 || compare_blanks(entries[i - 1].blank, blank) != 0) {
             at[count] = part_of(making, blank, count);
-            may[count] = may_have_spares(&at[count], blank);
+            percent[count] = spares_asked(making->job, blank);
             count++;
         }
         blank->part = count - 1;
         blank->place = at[count - 1].count++;
     }
-    count_spares(making, at, count, may);
+    count_spares(at, count, percent);
     size_t spare = 0;
     const struct entry *next = entries;
     for (size_t i = 0; i < count; i++) {
