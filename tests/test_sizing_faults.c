@@ -243,6 +243,19 @@ static void test_all_in_one_run(void **state)
     bench_free(bench);
 }
 
+/* An opening of 1 in with clearances of 1/2 has no room for a box, and its case none for the slide: both are told in one run. */
+static void test_a_narrow_and_shallow_case(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(DW_IN);
+    bench_opening(bench, "1", "8", "4");
+    bench_fill(bench, 1, DW_INSET);
+    bench_refuse(bench, DW_IMPOSSIBLE);
+    expect_fault(bench, "box-no-room", "cases[0].banks[0].drawers[0]", "1 in wide", "wider by more than 1 in");
+    expect_fault(bench, "slide-none-fits", "cases[0].banks[0].drawers[0]", "and there are 4 in", "deeper by");
+    bench_free(bench);
+}
+
 static void test_boxes_that_do_not_go(void **state)
 {
     (void)state;
@@ -455,6 +468,7 @@ int main(void)
         cmocka_unit_test(test_banks_over_and_under),
         cmocka_unit_test(test_full_overlay_needs_members),
         cmocka_unit_test(test_all_in_one_run),
+        cmocka_unit_test(test_a_narrow_and_shallow_case),
         cmocka_unit_test(test_boxes_that_do_not_go),
         cmocka_unit_test(test_thickness_zero_is_survived),
         cmocka_unit_test(test_clothing_unit),

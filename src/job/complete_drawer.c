@@ -40,6 +40,18 @@ static void complete_corner(struct dw_corner *corner, const struct dw_corner *ab
     dwi_fill_defaults(&dw_corner_object, corner, unit);
 }
 
+/* Where no joint is named, a front that is the box front is rabbeted to cover the ends of the sides, and fastened: so it may be
+ * wider than the box, as it is on slides. ("Simple & Fast Rabbeted Drawers", Popular Woodworking.) */
+static void default_integral(struct dw_box *box, const struct dw_box *above)
+{
+    if (box->front.joint != DW_JOINT_INHERIT || above->front.joint != DW_JOINT_INHERIT)
+        return;
+    box->front.joint = DW_RABBET;
+    box->front.cross_outside = box->front.through_ends = DW_YES;
+    if (box->back.joint == DW_JOINT_INHERIT && above->back.joint == DW_JOINT_INHERIT)
+        box->back.joint = DW_RABBET_AND_DADO;
+}
+
 /* The corners at the back: the drawer's own, else those of its own front, else the case's back, else the front's. */
 static void complete_corners(struct dw_box *box, const struct dw_box *above, enum dw_unit unit)
 {
@@ -69,6 +81,8 @@ static void complete_box(const struct dw_job *job, const struct dw_case *one, st
     struct dw_box above = one->box;
     if (own_sides) /* sides of its own: the front and back follow them, not the case's */
         above.front_material = above.back_material = DW_NO_INDEX;
+    if (drawer->front.kind == DW_FRONT_IS_BOX_FRONT)
+        default_integral(box, &above);
     complete_corners(box, &above, job->unit);
     above.front = box->front; /* settled above */
     above.back = box->back;

@@ -32,10 +32,17 @@ dw_length dwi_box_under(const struct dw_job *job, const struct dw_drawer *drawer
     return dw_bottom_up(job, drawer) + dwi_thickness(job, drawer->box.bottom_material);
 }
 
-/* A front that is the box front and stands inside its opening: the box is as high as it, and no wider. */
+/* A front that is the box front and stands inside its opening: the box is no wider than it. */
 static bool is_inset_slab(const struct dw_drawer *drawer)
 {
     return drawer->front.kind == DW_FRONT_IS_BOX_FRONT && drawer->fit.kind == DW_INSET;
+}
+
+/* ... and as high as it, unless its slide runs beneath it and wants room there, which the front then covers. */
+static bool is_as_high_as_front(const struct dwi_sizer *sizer, const struct dw_drawer *drawer)
+{
+    const enum dw_slide_kind kind = dwi_slide_of(sizer->job, drawer)->kind;
+    return is_inset_slab(drawer) && kind != DW_UNDERMOUNT && kind != DW_CENTER_MOUNT;
 }
 
 /* ---- the step --------------------------------------------------------------------------------------------------- */
@@ -45,7 +52,7 @@ bool dw_runs_full_width(const struct dw_corner *corner)
     switch (corner->joint) {
     case DW_BUTT:
     case DW_RABBET:
-        return corner->cross_outside;
+        return corner->cross_outside == DW_YES;
     case DW_DADO:
     case DW_RABBET_AND_DADO:
         return false;
@@ -233,7 +240,7 @@ static struct dwi_figuring height_by_habit(const struct dwi_sizer *sizer, const 
 
 static struct dwi_figuring height_of_slab(const struct dwi_sizer *sizer, const struct dw_sized_drawer *drawer, dw_length limit)
 {
-    if (is_inset_slab(drawer->drawer))
+    if (is_as_high_as_front(sizer, drawer->drawer))
         return dwi_figure_from(sizer->arena, "box height", "the front is the box front", &drawer->front_height);
     struct dwi_figuring height = dwi_figure_start(sizer->arena, "box height", "clear height of its space", drawer->space.height);
     dwi_figure_subtract(&height, "less the room the slide asks below and above", drawer->space.height - limit);
@@ -255,7 +262,8 @@ static void round_height(const struct dwi_sizer *sizer, const struct dw_sized_dr
 {
     const struct beyond bottom = {.length = dwi_thickness(sizer->job, drawer->drawer->box.bottom_material), .words = "the bottom beneath the sides"};
     const dw_length step = dw_most(sizer->habits->box_step, 1);
-    if (drawer->drawer->box.bottom == DW_BOTTOM_APPLIED && !is_inset_slab(drawer->drawer) && height->value != down_beyond(height->value, &bottom, step))
+    const bool free = drawer->drawer->box.bottom == DW_BOTTOM_APPLIED && !is_as_high_as_front(sizer, drawer->drawer);
+    if (free && height->value != down_beyond(height->value, &bottom, step))
         round_beyond(sizer, height, &bottom, "down to the step of boxes", step);
 }
 
@@ -315,8 +323,8 @@ static struct dw_figure height_of_box(const struct dwi_sizer *sizer, const struc
 static void size_height(const struct dwi_sizer *sizer, const struct dw_sized_bank *bank, struct dw_sized_drawer *drawer)
 {
     const struct dw_slide *slide = dwi_slide_of(sizer->job, drawer->drawer);
-    const bool inset_slab = is_inset_slab(drawer->drawer);
-    const dw_length limit = inset_slab ? drawer->front_height.value : drawer->space.height - slide->below - slide->above;
+    const bool as_high = is_as_high_as_front(sizer, drawer->drawer);
+    const dw_length limit = as_high ? drawer->front_height.value : drawer->space.height - slide->below - slide->above;
     const dw_length told = drawer->drawer->box.height;
     drawer->box_height = height_of_box(sizer, bank, drawer, limit);
     if (told != DW_LENGTH_UNSET && told < slide->box_least)
@@ -324,7 +332,7 @@ static void size_height(const struct dwi_sizer *sizer, const struct dw_sized_ban
                  "a box %s high is too low for %s\nmake it %s or higher", dwi_show(sizer, told), slide->name, dwi_show(sizer, slide->box_least));
     check_height(sizer, drawer, drawer->box_height.value, limit);
     size_inside_height(sizer, drawer);
-    drawer->box.y = inset_slab ? drawer->front.y : drawer->space.y + slide->below;
+    drawer->box.y = as_high ? drawer->front.y : drawer->space.y + slide->below;
 }
 
 /* ---- depth ------------------------------------------------------------------------------------------------------ */
