@@ -152,6 +152,7 @@ static void check_pdf(struct done *done, const struct dw_scenes *pages)
         (void)snprintf(command, sizeof command, "- | grep -q 'plan %s'", done->run.purchase->plan_mark);
         assert_int_equal(run_on(bytes, length, "pdftotext", command, "pdf"), 0);
         assert_int_equal(run_on(bytes, length, "pdftotext", "- | grep -q 'Cut ladder'", "pdf"), 0);
+        assert_int_equal(run_on(bytes, length, "pdftotext -bbox", "- | awk -F'\"' -f '" DW_SOURCE_DIR "/tests/outside/check_words.awk'", "pdf"), 0);
     }
 }
 
