@@ -33,12 +33,12 @@ static const struct dw_sized_bank *bank_at(const struct dwi_banks *banks, size_t
     return &banks->of->banks[banks->first + i];
 }
 
-static bool goes_on_left(const struct dwi_banks *banks)
+bool dwi_banks_go_on_left(const struct dwi_banks *banks)
 {
     return banks->first != 0;
 }
 
-static bool goes_on_right(const struct dwi_banks *banks)
+bool dwi_banks_go_on_right(const struct dwi_banks *banks)
 {
     return banks->first + banks->count != banks->of->bank_count;
 }
@@ -52,13 +52,13 @@ static dw_length middle_behind(const struct dw_sized_case *of, size_t bank)
 
 dw_length dwi_banks_left(const struct dwi_banks *banks)
 {
-    return !goes_on_left(banks) ? 0 : middle_behind(banks->of, banks->first - 1);
+    return !dwi_banks_go_on_left(banks) ? 0 : middle_behind(banks->of, banks->first - 1);
 }
 
 dw_length dwi_banks_right(const struct dwi_banks *banks)
 {
     const size_t last = banks->first + banks->count - 1;
-    return !goes_on_right(banks) ? banks->of->width : middle_behind(banks->of, last);
+    return !dwi_banks_go_on_right(banks) ? banks->of->width : middle_behind(banks->of, last);
 }
 
 /* ---- what stands over what in a bank ---------------------------------------------------------------------- */
@@ -198,8 +198,8 @@ static void draw_outline(struct dwi_pad *pad, const struct dwi_banks *banks, con
     const dw_dot low = dwi_y(view, 0);
     dwi_line(pad, dwi_x(view, left), top, dwi_x(view, right), top, DWI_BOLD, DW_TONE_INK);
     dwi_line(pad, dwi_x(view, left) - 1200, low, dwi_x(view, right) + 1200, low, DWI_BOLD, DW_TONE_INK);
-    draw_end(pad, dwi_x(view, left) - (goes_on_left(banks) ? 500 : 0), top, low, goes_on_left(banks));
-    draw_end(pad, dwi_x(view, right) + (goes_on_right(banks) ? 500 : 0), top, low, goes_on_right(banks));
+    draw_end(pad, dwi_x(view, left) - (dwi_banks_go_on_left(banks) ? 500 : 0), top, low, dwi_banks_go_on_left(banks));
+    draw_end(pad, dwi_x(view, right) + (dwi_banks_go_on_right(banks) ? 500 : 0), top, low, dwi_banks_go_on_right(banks));
     const dw_length kick = banks->of->source->kick;
     if (kick > 0 && kick < banks->of->opening.y)
         dwi_line(pad, dwi_x(view, left), dwi_y(view, kick), dwi_x(view, right), dwi_y(view, kick), DWI_LINE, DW_TONE_INK);
@@ -401,7 +401,7 @@ static void span_to(struct level_spans *spans, dw_length to, const char *address
 /* `first` is where the first thing begins: where the case goes on to the left, nothing before it is measured. */
 static struct level_spans level_spans_of(struct dw_arena *arena, const struct dwi_banks *banks, const struct dwi_view *view, dw_length first)
 {
-    return (struct level_spans){.arena = arena, .banks = banks, .view = view, .reached = goes_on_left(banks) ? first : 0,
+    return (struct level_spans){.arena = arena, .banks = banks, .view = view, .reached = dwi_banks_go_on_left(banks) ? first : 0,
                                 .at = dw_arena_alloc(arena, 2 * banks->count + 1, sizeof(struct dwi_span))};
 }
 
@@ -441,7 +441,7 @@ static struct level_chains level_chains_of(struct dw_arena *arena, const struct 
         span_to(&members, bank->opening.x, bank->address);
         span_to(&members, bank->opening.x + bank->opening.width, bank->address);
     }
-    if (!goes_on_right(banks)) {
+    if (!dwi_banks_go_on_right(banks)) {
         span_to(&fronts, banks->of->width, banks->of->address);
         span_to(&members, banks->of->width, banks->of->address);
     }
@@ -459,7 +459,7 @@ static void draw_overall(struct dwi_pad *pad, const struct dwi_banks *banks, con
     span_to(&whole, banks->of->width, banks->of->address);
     const dw_dot top = dwi_y(view, banks->of->height);
     const struct dwi_chain width = level_chain(&whole, top - 1500, top, -1);
-    if (!goes_on_left(banks) && !goes_on_right(banks))
+    if (!dwi_banks_go_on_left(banks) && !dwi_banks_go_on_right(banks))
         dwi_chain_level(pad, &width);
     const dw_dot left = dwi_x(view, dwi_banks_left(banks));
     const struct dwi_span high = {.from = top, .to = dwi_y(view, 0), .address = banks->of->address,

@@ -12,6 +12,10 @@ struct dwi_banks {
 };
 struct dwi_banks dwi_all_banks(const struct dw_sizing *sizing, size_t case_index);
 
+/* Does the case go on to the left or the right of them? */
+bool dwi_banks_go_on_left(const struct dwi_banks *banks);
+bool dwi_banks_go_on_right(const struct dwi_banks *banks);
+
 /* From where to where along the case's width these banks reach: to its outside at its ends, else to the middle of a partition. */
 dw_length dwi_banks_left(const struct dwi_banks *banks);
 dw_length dwi_banks_right(const struct dwi_banks *banks);

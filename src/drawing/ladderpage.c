@@ -1,4 +1,6 @@
 /* ladderpage.c - the cut ladder: the page that leads at the saw. One row a setting, its distance large, a box to tick. */
+#include <string.h>
+
 #include <drawerwright/memory.h>
 #include <drawerwright/text.h>
 
@@ -27,12 +29,21 @@ static const char *names(struct dw_arena *arena, const char *const *at, size_t c
     return text.bytes;
 }
 
-static void write_rung(struct dwi_flow *flow, const struct dw_ladder_rung *rung)
+/* What a rung cuts, and its caution; one that stood at the rung before is not said over again. */
+static const char *what_of(struct dw_arena *arena, const struct dw_ladder_rung *rung, const struct dw_ladder_rung *before)
+{
+    if (rung->caution[0] == '\0')
+        return rung->what;
+    const bool again = before != NULL && strcmp(before->caution, rung->caution) == 0;
+    return dw_arena_format(arena, "%s" DWI_BREAK "Care: %s", rung->what, again ? "as above" : rung->caution);
+}
+
+static void write_rung(struct dwi_flow *flow, const struct dw_ladder_rung *rung, const struct dw_ladder_rung *before)
 {
     const struct dwi_packet *packet = flow->packet;
     struct dw_arena *arena = packet->arena;
-    const char *what = rung->caution[0] == '\0' ? rung->what : dw_arena_format(arena, "%s" DWI_BREAK "Care: %s", rung->what, rung->caution);
-    const char *cells[] = {"", dw_arena_format(arena, "%d", rung->number), rung_word(rung->kind), dwi_length(arena, packet->job, rung->setting), rung->tool, what,
+    const char *cells[] = {"", dw_arena_format(arena, "%d", rung->number), rung_word(rung->kind), dwi_length(arena, packet->job, rung->setting), rung->tool,
+                           what_of(arena, rung, before),
                            names(arena, rung->sheets, rung->sheet_count)};
     dwi_flow_row(flow, "", cells);
 }
@@ -61,7 +72,7 @@ static void write_ladder(struct dwi_flow *flow, const struct dw_material_layout 
         dwi_flow_paragraph(flow, (struct dwi_type){0}, "", dw_arena_format(arena, "\xE2\x80\xA2 %s", ladder->cautions[i]));
     dwi_flow_table(flow, columns, sizeof columns / sizeof *columns);
     for (size_t i = 0; i < ladder->rung_count; i++)
-        write_rung(flow, &ladder->rungs[i]);
+        write_rung(flow, &ladder->rungs[i], i == 0 ? NULL : &ladder->rungs[i - 1]);
     flow->column_count = 0;
 }
 

@@ -27,6 +27,7 @@ static void write_drawer(struct dwi_flow *flow, const struct dw_sizing *sizing, 
 {
     struct dwi_packet *packet = flow->packet;
     const bool boxed = drawer->box_width.step_count != 0;
+    const char *holds = drawer->drawer->holds == NULL ? "" : drawer->drawer->holds;
     const bool slid = boxed && drawer->slide != DW_NO_INDEX && drawer->slide_length.step_count != 0;
     const char *cells[] = {
         drawer->path,
@@ -36,7 +37,7 @@ static void write_drawer(struct dwi_flow *flow, const struct dw_sizing *sizing, 
         boxed ? pair_of(packet, drawer->inside_width.value, drawer->inside_height.value) : "",
         slid ? length_of(packet, drawer->slide_length.value) : "",
         slid && drawer->slide_center.step_count != 0 ? length_of(packet, drawer->slide_center.value) : "",
-        slid ? sizing->job->shop.slides[drawer->slide].name : drawer->drawer->holds == NULL ? "" : drawer->drawer->holds,
+        dw_arena_format(packet->arena, "%s%s%s", holds, holds[0] != '\0' && slid ? "; " : "", slid ? sizing->job->shop.slides[drawer->slide].name : ""),
     };
     dwi_flow_row(flow, drawer->address, cells);
 }
@@ -51,7 +52,7 @@ void dwi_packet_drawers(struct dwi_packet *packet)
         {.title = "inside, w \xC3\x97 h", .width = 10200, .align = DWI_RIGHT},
         {.title = "slide", .width = 4600, .align = DWI_RIGHT},
         {.title = "its center", .width = 7000, .align = DWI_RIGHT},
-        {.title = "", .width = rest_of(packet, 11000 + 3 * 10200 + 5000 + 4600 + 7000)},
+        {.title = "", .width = rest_of(packet, 11000 + 3 * 10200 + 5000 + 4600 + 7000), .wrap = true},
     };
     const struct dw_layouts *layouts = packet->purchase->layouts;
     packet->part = "Drawers";

@@ -117,9 +117,9 @@ static void draw_carcass(struct dwi_pad *pad, const struct dwi_banks *banks, con
     const dw_length side = of->inside_width > 0 && of->inside_width < of->width ? (of->width - of->inside_width) / 2 : of->opening.x;
     const dw_length left = dwi_banks_left(banks);
     const dw_length right = dwi_banks_right(banks);
-    if (left == 0 && side > 0)
+    if (!dwi_banks_go_on_left(banks) && side > 0)
         draw_member(pad, banks, box_at(view, 0, side, frame, depth));
-    if (right == of->width && side > 0)
+    if (!dwi_banks_go_on_right(banks) && side > 0)
         draw_member(pad, banks, box_at(view, of->width - side, of->width, frame, depth));
     if (back_of(banks) > 0)
         draw_member(pad, banks, box_at(view, left == 0 ? side : left, right == of->width ? of->width - side : right, inner, depth));
@@ -217,7 +217,7 @@ static struct dwi_chain width_chain(struct dw_arena *arena, const struct dwi_ban
 {
     const struct dw_job *job = banks->sizing->job;
     struct spans spans = {.at = dw_arena_alloc(arena, 4 * banks->count + 1, sizeof *spans.at)};
-    dw_length reached = dwi_banks_left(banks);
+    dw_length reached = dwi_banks_go_on_left(banks) ? banks->of->banks[banks->first].opening.x : 0;
     for (size_t b = 0; b < banks->count; b++) {
         const struct cut_drawer cut = cut_of(banks, &banks->of->banks[banks->first + b]);
         const struct dw_rectangle opening = cut.bank->opening;
@@ -232,7 +232,7 @@ static struct dwi_chain width_chain(struct dw_arena *arena, const struct dwi_ban
         }
     }
     const dw_length right = dwi_banks_right(banks);
-    if (right > reached)
+    if (right > reached && !dwi_banks_go_on_right(banks))
         add_span(&spans, dwi_x(view, reached), dwi_x(view, right), dwi_length(arena, job, right - reached), banks->of->address);
     return (struct dwi_chain){.spans = spans.at, .count = spans.count, .at = low + 1500, .object = low, .side = 1,
                               .low = dwi_x(view, dwi_banks_left(banks)) - 4000, .high = dwi_x(view, right) + 2400};

@@ -111,7 +111,7 @@ static void draw_marks(struct dwi_pad *pad, const struct stick *stick, dw_length
         shown[count++] = mark;
     }
     const dw_dot right = x + dwi_dots(to - from, 1);
-    if (!dwi_spread(pad->arena, centers, sizes, count, x - 1000, right + 1000))
+    if (!dwi_spread(pad->arena, centers, sizes, count, x, right))
         count = 0; /* too close to be written; the figures stand above the strips */
     for (size_t i = 0; i < count; i++) {
         const dw_dot at = x + dwi_dots(shown[i]->height - from, 1);
@@ -131,14 +131,12 @@ static void draw_strip(struct dwi_pad *pad, const struct stick *stick, dw_length
     draw_scale_ticks(pad, stick, from, to, x, low);
     dwi_line(pad, x, y, x, low, from == 0 ? DWI_BOLD : DWI_FINE, DW_TONE_INK);
     dwi_line(pad, right, y, right, low, DWI_FINE, DW_TONE_INK);
-    const dw_dot words = low - 2900;
-    if (from == 0)
-        dwi_text(pad, x + 500, words, (struct dwi_type){.size = DWI_NOTE, .bold = true}, "", "case floor");
-    else
-        dwi_text(pad, x + 500, words, (struct dwi_type){.size = DWI_NOTE}, "", dw_arena_format(pad->arena, "join at %s", dwi_length(pad->arena, stick->job, from)));
+    const struct dwi_type left = {.size = DWI_NOTE, .behind = DW_TONE_PAPER, .bold = from == 0};
+    const struct dwi_type end = {.size = DWI_NOTE, .behind = DW_TONE_PAPER, .anchor = DW_ANCHOR_END};
+    dwi_text(pad, x + 500, low - 2900, left, "",
+             from == 0 ? "case floor" : dw_arena_format(pad->arena, "join at %s", dwi_length(pad->arena, stick->job, from)));
     if (!last)
-        dwi_text(pad, right - 500, words, (struct dwi_type){.size = DWI_NOTE, .anchor = DW_ANCHOR_END}, "",
-                 dw_arena_format(pad->arena, "join at %s", dwi_length(pad->arena, stick->job, to)));
+        dwi_text(pad, right - 500, low - 2900, end, "", dw_arena_format(pad->arena, "join at %s", dwi_length(pad->arena, stick->job, to)));
 }
 
 static void begin_page(struct dwi_packet *packet, const struct stick *stick, dw_dot *y)
