@@ -245,6 +245,25 @@ static void test_waste_is_gathered(void **state)
     assert_int_equal(kept_area(&shop->plan->layouts[0].root), 20 * DW_INCH * 20 * DW_INCH);
 }
 
+/* Eight hundred parts of box heights on whole sheets: by area no plan has fewer sheets than the bound, and strips come within a sheet of it. */
+static void test_big_job_is_nearly_full(void **state)
+{
+    struct shop *shop = *state;
+    struct dice dice = {15};
+    offer(shop, 96 * DW_INCH, 48 * DW_INCH, 100, -1);
+    for (int kind = 0; kind < 16; kind++)
+        want(shop, dice_range(&dice, 80, 190) * EIGHTH, (4 + 2 * (kind % 3)) * DW_INCH, 50, false);
+    shop->request.work = 300000;
+    solve(shop);
+    int64_t area = 0;
+    for (size_t p = 0; p < shop->request.part_count; p++)
+        area += shop->parts[p].length * shop->parts[p].width * shop->parts[p].count;
+    const int64_t sheet = 96 * DW_INCH * 48 * DW_INCH;
+    const int64_t least = (area + sheet - 1) / sheet;
+    assert_true(sheets_used(shop->plan, 0) <= least + 1);
+    assert_true(shop->plan->lower_bound >= least * 100);
+}
+
 static void test_impossible_is_proved(void **state)
 {
     struct shop *shop = *state;
@@ -471,6 +490,7 @@ int main(void)
         TEST(test_stage_limits_are_kept),
         TEST(test_owned_sheets_go_first_and_least_value),
         TEST(test_waste_is_gathered),
+        TEST(test_big_job_is_nearly_full),
         TEST(test_impossible_is_proved),
         TEST(test_cancel_ends_with_a_plan),
         TEST(test_progress_only_gets_better),

@@ -6,6 +6,7 @@
  *   - search: value correction gives a first plan; ruin and recreate then aims at mixes of sheets: the blocking mix, and mixes that
  *     cost just less, or half way less, than the best plan. Column generation and all others fill the pool, from which the integer
  *     program chooses.
+ *   - big jobs: sheets of well-filled strips first (strips.c); what they leave over is a problem of its own for the same search.
  * Rounds of growing quanta take turns, so that easy jobs end at once and hard ones spread their work. The quanta depend on work
  * counted, never on the clock.
  *
@@ -19,9 +20,9 @@
 #include <drawerwright/memory.h>
 
 #include "mixes.h"
+#include "polish.h"
 #include "shelves.h"
 #include "strips.h"
-#include "polish.h"
 
 enum {
     FIRST_QUANTUM = 4000000,  /* ticks: 4 ms */
