@@ -524,18 +524,20 @@ enum dw_cut_outcome dwi_search_within(struct search *search, const int64_t *coun
     struct dw_arena *work = dw_arena_child(search->arena);
     struct ruin ruin;
     dwi_ruin_start(&ruin, search->problem, counts, dwi_random_next(&search->random), work);
+    enum dw_cut_outcome outcome = DW_CUT_NONE_FOUND;
     bool finished = false;
-    for (int round = 0; dwi_meter_open(&search->meter); round++) {
+    for (int round = 0; outcome == DW_CUT_NONE_FOUND && dwi_meter_open(&search->meter); round++) {
         if (dwi_ruin_run(&ruin, &search->meter, quantum(search))) {
             *draft = draft_of(&ruin, search->arena);
-            return DW_CUT_PLAN;
+            outcome = DW_CUT_PLAN;
+            break;
         }
         save_layouts(search, &ruin);
         if (!finished && dwi_proof_break(search->proof, counts, &search->pool, &search->meter, quantum(search), &finished))
-            return DW_CUT_IMPOSSIBLE;
-        if (round % 4 == 1 && choose(search, counts, INT64_MAX, quantum(search), search->arena, draft))
-            return DW_CUT_PLAN;
+            outcome = DW_CUT_IMPOSSIBLE;
+        else if (round % 4 == 1 && choose(search, counts, INT64_MAX, quantum(search), search->arena, draft))
+            outcome = DW_CUT_PLAN;
     }
     dw_arena_free(work);
-    return DW_CUT_NONE_FOUND;
+    return outcome;
 }
