@@ -1,12 +1,13 @@
 /* leeway.h - sizes that give, to save a sheet.
  *
- * A maker's rules leave room: a box may be 1 to 2 in lower than its front, a slide one step shorter. This room looks whether that room saves money on
- * sheets, with the same optimizer and exact prices, and says what it changed, by how much, and what that saved. Sizes that are alike stay alike.
+ * A maker's rules leave room: a box may be 1 to 2 in lower than its front, a slide one length shorter, a front a step lower and its neighbor as much
+ * higher. This room looks whether that room saves money on sheets, with the same optimizer and exact prices, and says what it changed, by how
+ * much, and what that saved. Sizes that are alike stay alike, and every rule of sizing holds for what comes out. docs/leeway.md is for makers.
  *
  * Model. A knob is one size of a group of like drawers, with the values it may take, the preferred one first and smaller ones behind. Smaller parts
  * never cost more sheets (any plan for larger parts holds them too), so the corner with every knob at its smallest bounds all choices: its proven
- * lower bound holds for every one of them. Where the corner is no cheaper, nothing can be saved and that is certain. Else knobs are turned back one by one,
- * each as far as the cost allows.
+ * lower bound holds for every one of them. Where the corner is no cheaper, nothing can be saved and that is certain. Else knobs are turned back
+ * towards what is preferred, as far as the sheets of the corner allow. Fronts of a bank, whose sum is kept, are alternatives, each with its corner.
  */
 #ifndef DRAWERWRIGHT_LEEWAY_H
 #define DRAWERWRIGHT_LEEWAY_H
@@ -18,32 +19,50 @@
 
 /* What was changed: one knob that does not stand at its preferred value. */
 struct dw_leeway_change {
-    const char *what;    /* "box height", "slide length" */
-    const char *drawers; /* paths, "Chest/A/3, Chest/A/4" */
-    dw_length from, to;
-    size_t count;        /* drawers concerned */
+    const char *what;    /* "box height", "slide length", "bottom groove height", "overlay", "front heights", "length", "width" */
+    const char *drawers; /* paths, "Chest/A/1 to 4, Chest/B/2"; of what is listed by hand, its names */
+    dw_length from, to;  /* front heights: of the front that is lower */
+    size_t count;        /* drawers or parts concerned, copies of their cases counted */
+    const char *words;   /* "box height 4 3/8 in, 1/8 less than 4 1/2 (Chest/A/1 to 4)" */
+};
+
+/* One piece without which a sheet less would do. */
+struct dw_leeway_alone {
+    size_t material;     /* index into the layouts' materials */
+    struct dw_piece_ref piece;
+    dw_money saved;      /* at first prices, without it */
+    const char *words;
 };
 
 struct dw_leeway {
-    const struct dw_sizing *const *sizings; /* with the changes, one a job */
+    const struct dw_sizing *const *sizings; /* with the changes, one a job; their jobs are copies with the changes told */
     const struct dw_parts *const *parts;
     const struct dw_purchase *purchase;     /* the plan with the changes; the one before when nothing was changed */
     const struct dw_leeway_change *changes;
     size_t change_count;
-    dw_money saved;             /* on sheets and delivery */
-    dw_money lower_bound;       /* no choice within the ranges costs less in sheets */
+    const struct dw_leeway_alone *alone;    /* looked for where `near` was asked */
+    size_t alone_count;
+    int64_t sheets_before, sheets_after;
+    dw_money before;            /* sheets and delivery without the changes */
+    dw_money saved;             /* of that */
+    dw_money lower_bound;       /* no choice within the ranges costs less; 0 when nothing is known of all of them */
     bool certain;               /* the cost meets that bound: no choice of sizes saves more */
     const char *words;          /* one sentence for the maker */
 };
 
 struct dw_leeway_options {
-    const char *const *keep;    /* paths of drawers, banks or cases whose sizes are to stay ("Bench", "Bench/2/3") */
+    const char *const *keep;    /* paths of drawers, banks or cases, or names of listed parts, whose sizes are to stay ("Bench", "Bench/2/3") */
     size_t keep_count;
-    dw_length near;             /* 0: the rules' whole room; else only so much smaller, whatever the rules: what almost saved a sheet */
+    bool habits;                /* what the job does not say goes by the shop's habits; else only ranges that the job gives are used */
+    dw_length near;             /* 0: ranges; else each size only so much smaller, told or not, whatever the ranges: what almost saved a sheet */
 };
 
-/* Looks for choices that make `before` cheaper. jobs are completed; `before` is their purchase. Everything in `arena`; returns DW_DONE with *leeway set
- * (change_count 0 when nothing helps), or DW_SURROUNDINGS. Faults of sizes that cannot be are not reported: such sizes are not taken. */
+/* True when a completed job gives a range of its own, so that its sizes may give without further asking. */
+bool dw_leeway_is_told(const struct dw_job *job);
+
+/* Looks for choices that make `before` cheaper. jobs are completed; `before` is their purchase, made with the layout options given here.
+ * Everything in `arena`; returns DW_DONE with *leeway set (change_count 0 when nothing helps), or DW_SURROUNDINGS. Faults of sizes that cannot
+ * be are not reported: such sizes are not taken. What is taken never costs more than `before`. Looking takes a bounded number of units of work. */
 enum dw_status dw_leeway_search(const struct dw_job *const *jobs, size_t job_count, const struct dw_purchase *before,
                                 const struct dw_leeway_options *options, const struct dw_layout_options *layout, const struct dw_control *control,
                                 struct dw_arena *arena, struct dw_faults *faults, const struct dw_leeway **leeway);

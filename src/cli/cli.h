@@ -103,7 +103,8 @@ struct cli_session {
     struct dw_arena *arena;
     struct dw_faults *faults;
     struct dw_run run;
-    const struct dw_leeway *leeway; /* what the sizes gave, or would have to give; NULL when nobody asked */
+    const struct dw_leeway *leeway; /* what the sizes gave; NULL when nobody asked */
+    const struct dw_leeway *near;   /* what they would have to give; NULL when nobody looked */
     enum dw_status status;
     cli_answer *answer;
     struct cli_session *other; /* compare: the run that this one is held against; else NULL */

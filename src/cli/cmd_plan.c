@@ -128,7 +128,7 @@ static enum dw_status answer(struct cli_session *session, struct dw_text *out)
 
 enum dw_status cmd_plan(const struct cli_options *options)
 {
-    struct cli_session session = {.near_misses = !options->leeway};
+    struct cli_session session = {.near_misses = true};
     (void)cli_session_start(&session, options, DW_STAGE_LAYOUT);
     return cli_session_end(&session, answer);
 }

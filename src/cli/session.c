@@ -103,22 +103,38 @@ static enum dw_status use_rack(struct cli_session *session, struct dw_layout_opt
     return status;
 }
 
-/* With --leeway lets sizes give and takes the plan that comes of it; else only looks whether something small almost saved a sheet. */
-static void look_for_leeway(struct cli_session *session, const struct dw_layout_options *layout, const struct dw_control *control)
+/* Sizes give where --leeway or the jobs say so, and the plan that comes of it is taken. */
+static void let_sizes_give(struct cli_session *session, const struct dw_layout_options *layout, const struct dw_control *control)
 {
-    enum { NEAR_WORK = 300000 }; /* a trial's search is short: it is the proof that counts */
     const struct cli_options *options = session->options;
-    const dw_length near = session->run.jobs[0]->unit == DW_IN ? DW_INCH / 8 : 3 * DW_MM;
-    const struct dw_leeway_options leeway = {.keep = options->keep, .keep_count = options->keep_count, .near = options->leeway ? 0 : near};
-    struct dw_layout_options trial = *layout;
-    trial.work = NEAR_WORK;
-    session->status = dw_leeway_search(session->run.jobs, session->run.job_count, session->run.purchase, &leeway, &trial, control, session->arena,
+    const struct dw_leeway_options leeway = {.keep = options->keep, .keep_count = options->keep_count, .habits = options->leeway};
+    bool asked = options->leeway;
+    for (size_t j = 0; j < session->run.job_count; j++)
+        asked = asked || dw_leeway_is_told(session->run.jobs[j]);
+    if (!asked)
+        return;
+    session->status = dw_leeway_search(session->run.jobs, session->run.job_count, session->run.purchase, &leeway, layout, control, session->arena,
                                        session->faults, &session->leeway);
-    if (session->status != DW_DONE || !options->leeway)
+    if (session->status != DW_DONE)
         return;
     session->run.sizings = session->leeway->sizings;
     session->run.parts = session->leeway->parts;
     session->run.purchase = session->leeway->purchase;
+}
+
+/* Whether something small, told or not, almost saved a sheet of the plan as it is now. */
+static void look_for_near_misses(struct cli_session *session, const struct dw_layout_options *layout, const struct dw_control *control)
+{
+    const struct cli_options *options = session->options;
+    const struct dw_leeway_options near = {
+        .keep = options->keep, .keep_count = options->keep_count, .near = session->run.jobs[0]->shop.habits.leeway.near};
+    const struct dw_job **jobs = dw_arena_alloc(session->arena, session->run.job_count, sizeof *jobs);
+    if (near.near == 0 || session->status != DW_DONE)
+        return;
+    for (size_t j = 0; j < session->run.job_count; j++)
+        jobs[j] = session->run.sizings[j]->job;
+    session->status = dw_leeway_search(jobs, session->run.job_count, session->run.purchase, &near, layout, control, session->arena,
+                                       session->faults, &session->near);
 }
 
 static void run_body(void *context)
@@ -141,8 +157,10 @@ static void run_body(void *context)
         .cancel = &stop_asked, .progress = show ? show_progress : NULL, .context = &currency, .milliseconds = layout.milliseconds};
     session->status =
         dw_run_jobs(jobs, options->file_count, session->last, &layout, &control, session->arena, session->faults, &session->run);
-    if (session->status == DW_DONE && session->last == DW_STAGE_LAYOUT && (options->leeway || session->near_misses))
-        look_for_leeway(session, &layout, &control);
+    if (session->status == DW_DONE && session->last == DW_STAGE_LAYOUT)
+        let_sizes_give(session, &layout, &control);
+    if (session->status == DW_DONE && session->near_misses)
+        look_for_near_misses(session, &layout, &control);
     if (show && session->last == DW_STAGE_LAYOUT)
         fputs("\r\033[K", stderr);
 }

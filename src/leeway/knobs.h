@@ -1,23 +1,33 @@
-/* knobs.h - the sizes that may give, and a trial of one setting of them. Shared by the files of this room. */
+/* knobs.h - the sizes that may give, trials of them, and what the sheets say to a trial. Shared by the files of this room. */
 #ifndef DWI_LEEWAY_KNOBS_H
 #define DWI_LEEWAY_KNOBS_H
 
 #include <drawerwright/leeway.h>
 
-enum dwi_knob_kind { DWI_KNOB_BOX_HEIGHT, DWI_KNOB_SLIDE_LENGTH };
-
-struct dwi_member {
-    size_t job, case_index, bank_index, drawer_index;
-    const char *path;
+enum dwi_knob_kind {
+    DWI_BOX_HEIGHT,
+    DWI_SLIDE_LENGTH,
+    DWI_GROOVE_HEIGHT, /* higher is smaller: the back over a bottom that is slid in is lower */
+    DWI_OVERLAY,       /* of all fronts of a case; values are what comes off each side */
+    DWI_LISTED_LENGTH, /* of a part listed by hand */
+    DWI_LISTED_WIDTH,
+    DWI_FRONTS         /* all heights of a bank; values are by how much one is lower */
 };
 
-/* One size of a group of like drawers. */
+struct dwi_member {
+    size_t job, case_index, bank_index, drawer_index; /* of a listed part: its place in the list is drawer_index */
+    const char *path;
+    int64_t count;           /* copies of the case, or of the part */
+};
+
+/* One size of a group that stays alike. */
 struct dwi_knob {
     enum dwi_knob_kind kind;
     struct dwi_member *members;
     size_t member_count, member_capacity;
-    const dw_length *values; /* falling; values[0] is the preferred one */
+    const dw_length *values; /* [0] is the preferred one; parts get smaller from value to value, save for fronts */
     size_t value_count;      /* >= 2 */
+    const dw_length *const *heights; /* DWI_FRONTS: for each value the front heights of the bank; at [0] as sized */
     size_t at;               /* where it stands */
 };
 
@@ -26,31 +36,99 @@ struct dwi_knobs {
     size_t count, capacity;
 };
 
-/* All knobs of these sizings within the options, each at its preferred value. In `arena` (inside a guard). */
+/* knobs.c: all knobs of these jobs within the options, each at its preferred value. In `arena` (inside a guard). */
 struct dwi_knobs dwi_knobs_find(const struct dw_sizing *const *sizings, size_t job_count, const struct dw_leeway_options *options,
                                 struct dw_arena *arena);
 
-/* What one setting of the knobs comes to; everything in an arena of its own. */
+/* alternatives.c: the alternatives of a bank that may give `most` as a knob; without values when there are none. */
+struct dwi_knob dwi_knob_of_fronts(const struct dw_sizing *sizing, const struct dw_sized_bank *bank, dw_length most, struct dw_arena *arena);
+
+/* By how much all members together differ from what is preferred, the knob standing at `at`. */
+dw_length dwi_knob_distance(const struct dwi_knob *knob, size_t at);
+
+/* ---- trials ---- */
+
+/* What one setting of the knobs comes to as far as the cutting problems; in an arena of its own. */
 struct dwi_trial {
     struct dw_arena *arena;
-    bool possible;           /* the sizes can be, and the parts can be cut */
+    bool possible;           /* the sizes and parts can be, and fit their sheets */
     const struct dw_sizing **sizings;
     const struct dw_parts **parts;
-    const struct dw_purchase *purchase;
+    const struct dw_layout_problem *problems;
+    size_t problem_count;
 };
 
-struct dwi_trials {
+/* What is wanted of one material, in an order of its own. */
+struct dwi_demand {
+    struct dw_cut_part *parts; /* by turn, length, width; like ones together */
+    size_t count;
+};
+
+/* What the cutting room said of a demand. */
+struct dwi_price {
+    size_t material;
+    struct dwi_demand demand;
+    dw_money cost, bound;    /* cost INT64_MAX: no plan */
+    const int64_t *counts;   /* sheets of each source; NULL without a plan */
+};
+
+struct dwi_answer {
+    size_t material;
+    struct dwi_demand demand;
+    bool holds;
+};
+
+/* The sheets that a setting is asked to get by with. */
+struct dwi_target {
+    const int64_t **counts;  /* for each problem of each source */
+    bool *asked;             /* false: these are the sheets of the plan before, which hold all that is smaller */
+    dw_money cost, bound;
+};
+
+struct dwi_search {
     const struct dw_job *const *jobs;
     size_t job_count;
+    const struct dw_purchase *before;
+    const struct dw_leeway_options *options;
     const struct dw_layout_options *layout;
     const struct dw_control *control;
-    struct dw_arena *arena;  /* trials are children of it */
-    struct dw_faults *heard; /* what the trials complain of; read by nobody */
-    size_t left;             /* how many may still be made */
+    struct dw_arena *arena;
+    struct dw_faults *heard;   /* what the trials complain of; read by nobody */
+    int64_t corner_work;       /* units for each material at a corner */
+    int64_t work;              /* units left for questions */
+    struct dwi_knobs knobs;
+    struct dwi_demand *wanted; /* before, for each problem */
+    struct dwi_price *prices;
+    size_t price_count, price_capacity;
+    struct dwi_answer *answers;
+    size_t answer_count, answer_capacity;
+    struct dwi_target target;
 };
 
-/* Sizes, makes the parts of and lays out the jobs with the knobs as they stand. */
-struct dwi_trial dwi_try(struct dwi_trials *trials, const struct dwi_knobs *knobs);
+/* trial.c: sizes the jobs with the knobs as they stand and makes their parts and problems. Dropped by dwi_trial_drop. */
+struct dwi_trial dwi_try(struct dwi_search *search);
 void dwi_trial_drop(struct dwi_trial *trial);
+
+/* price.c: the demand of a problem, in `arena`; and the search's start: what the plan before wants and is. */
+struct dwi_demand dwi_demand_of(const struct dw_cut_request *request, struct dw_arena *arena);
+void dwi_search_start(struct dwi_search *search);
+
+/* price.c: what the sheets of a trial cost and at least cost. False when there is no plan. target->counts are set. */
+bool dwi_price(struct dwi_search *search, const struct dwi_trial *trial, struct dwi_target *target);
+
+/* price.c: can the knobs as they stand be cut from the target's sheets? No is said also when work has run out. */
+bool dwi_holds(struct dwi_search *search);
+
+/* corner.c: sets all knobs to where together they cost least, and the target to the sheets that this takes. False when no setting can be. */
+bool dwi_corner(struct dwi_search *search);
+
+/* turn_back.c: turns the knobs back from the corner towards what is preferred, as near as the target allows. */
+void dwi_turn_back(struct dwi_search *search);
+
+/* leeway_words.c: fills changes and words. */
+void dwi_leeway_words(const struct dwi_search *search, struct dw_leeway *leeway);
+
+/* alone.c: fills alone. */
+void dwi_leeway_alone(struct dwi_search *search, struct dw_leeway *leeway);
 
 #endif

@@ -1,10 +1,11 @@
-/* trial.c - one setting of the knobs, reckoned through: sizes, parts, sheets. A copy of the jobs is made with the sizes told; the stages do the
- * rest, so that every rule of sizing holds for every trial. */
+/* trial.c - one setting of the knobs, reckoned through as far as the cutting problems. A copy of the jobs is made with the sizes told; the stages
+ * do the rest, so that every rule of sizing holds for every trial. A box is told the most that it may be high, not its height, so that a lower
+ * front still makes it lower by rule. */
 #include "knobs.h"
 
 #include <drawerwright/memory.h>
 
-/* A copy of a job down to its drawers. */
+/* A copy of a job down to its drawers and listed parts. */
 static struct dw_job *copy_job(const struct dw_job *job, struct dw_arena *arena)
 {
     struct dw_job *copy = dw_arena_copy(arena, job, 1, sizeof *job);
@@ -16,45 +17,110 @@ static struct dw_job *copy_job(const struct dw_job *job, struct dw_arena *arena)
         cases[c].banks = banks;
     }
     copy->cases = cases;
+    copy->extras = dw_arena_copy(arena, job->extras, job->extra_count, sizeof *job->extras);
     return copy;
 }
 
-/* The drawer of a member in a copied job. The copy is ours, so writing through its const pointers is sound. */
-static struct dw_drawer *drawer_in(const struct dw_job *copy, const struct dwi_member *member)
+/* A member's drawer or listed part in a copied job. The copy is ours, so writing through its const pointers is sound. */
+static struct dw_drawer *drawer_in(const struct dw_job *copy, const struct dwi_member *member, size_t drawer)
 {
     const struct dw_drawer *drawers = copy->cases[member->case_index].banks[member->bank_index].drawers;
-    return (struct dw_drawer *)(uintptr_t)&drawers[member->drawer_index];
+    return (struct dw_drawer *)(uintptr_t)&drawers[drawer];
 }
 
-static void set_knob(struct dw_job *const *copies, const struct dwi_knob *knob)
+static struct dw_extra *listed_in(const struct dw_job *copy, const struct dwi_member *member)
 {
-    for (size_t i = 0; i < knob->member_count; i++) {
-        struct dw_box *box = &drawer_in(copies[knob->members[i].job], &knob->members[i])->box;
-        if (knob->kind == DWI_KNOB_BOX_HEIGHT)
-            box->height = knob->values[knob->at];
-        else
-            box->slide_length = knob->values[knob->at];
+    return (struct dw_extra *)(uintptr_t)&copy->extras[member->drawer_index];
+}
+
+static void set_box_height(struct dw_box *box, dw_length value)
+{
+    if (box->height != DW_LENGTH_UNSET)
+        box->height = value;
+    else
+        box->height_most = box->height_most == DW_LENGTH_UNSET ? value : dw_least(box->height_most, value);
+}
+
+static void set_fronts(const struct dw_job *copy, const struct dwi_member *member, const dw_length *heights)
+{
+    const size_t count = copy->cases[member->case_index].banks[member->bank_index].drawer_count;
+    for (size_t d = 0; d < count; d++)
+        drawer_in(copy, member, d)->height = (struct dw_height){.rule = DW_HEIGHT_FIXED, .length = heights[d], .weight = 1};
+}
+
+static void set_member(const struct dw_job *copy, const struct dwi_knob *knob, const struct dwi_member *member)
+{
+    const dw_length value = knob->values[knob->at];
+    switch (knob->kind) {
+        case DWI_BOX_HEIGHT:
+            set_box_height(&drawer_in(copy, member, member->drawer_index)->box, value);
+            break;
+        case DWI_SLIDE_LENGTH:
+            drawer_in(copy, member, member->drawer_index)->box.slide_length = value;
+            break;
+        case DWI_GROOVE_HEIGHT:
+            drawer_in(copy, member, member->drawer_index)->box.groove_up = value;
+            break;
+        case DWI_OVERLAY:
+            for (int edge = 0; edge < DW_EDGES; edge++)
+                drawer_in(copy, member, member->drawer_index)->fit.overlay[edge] -= value;
+            break;
+        case DWI_LISTED_LENGTH:
+            listed_in(copy, member)->length = value;
+            break;
+        case DWI_LISTED_WIDTH:
+            listed_in(copy, member)->width = value;
+            break;
+        case DWI_FRONTS:
+            set_fronts(copy, member, knob->heights[knob->at]);
+            break;
     }
 }
 
-struct dwi_trial dwi_try(struct dwi_trials *trials, const struct dwi_knobs *knobs)
+/* Sizing warns of a box too low for what goes inside; here such a size is refused. So is one that a rule did not let come down. */
+static bool is_sound(const struct dwi_trial *trial, const struct dwi_knob *knob)
 {
-    struct dwi_trial trial = {.arena = dw_arena_child(trials->arena)};
-    struct dw_job **copies = dw_arena_alloc(trial.arena, trials->job_count, sizeof *copies);
-    trials->left -= trials->left > 0 ? 1U : 0U;
-    trial.sizings = dw_arena_alloc(trial.arena, trials->job_count, sizeof *trial.sizings);
-    trial.parts = dw_arena_alloc(trial.arena, trials->job_count, sizeof *trial.parts);
-    for (size_t j = 0; j < trials->job_count; j++)
-        copies[j] = copy_job(trials->jobs[j], trial.arena);
-    for (size_t k = 0; k < knobs->count; k++)
-        if (knobs->at[k].at != 0)
-            set_knob(copies, &knobs->at[k]);
-    for (size_t j = 0; j < trials->job_count; j++)
-        if (dw_size(copies[j], trial.arena, trials->heard, &trial.sizings[j]) != DW_DONE ||
-            dw_parts_make(trial.sizings[j], trial.arena, trials->heard, &trial.parts[j]) != DW_DONE)
-            return trial;
-    trial.possible = dw_purchase_make(trial.parts, trials->job_count, trials->layout, trials->control, trial.arena, trials->heard,
-                                      &trial.purchase) == DW_DONE;
+    const bool is_height = knob->kind == DWI_BOX_HEIGHT;
+    for (size_t i = 0; (is_height || knob->kind == DWI_GROOVE_HEIGHT) && knob->at > 0 && i < knob->member_count; i++) {
+        const struct dwi_member *member = &knob->members[i];
+        const struct dw_sized_case *sized = &trial->sizings[member->job]->cases[member->case_index];
+        const struct dw_sized_drawer *drawer = &sized->banks[member->bank_index].drawers[member->drawer_index];
+        const struct dw_height *height = &drawer->drawer->height;
+        if (is_height && drawer->box_height.value > knob->values[knob->at])
+            return false;
+        if (height->rule == DW_HEIGHT_INSIDE && drawer->inside_height.value < height->length)
+            return false;
+    }
+    return true;
+}
+
+static bool make_parts(struct dwi_search *search, struct dw_job *const *copies, struct dwi_trial *trial)
+{
+    for (size_t j = 0; j < search->job_count; j++)
+        if (dw_size(copies[j], trial->arena, search->heard, &trial->sizings[j]) != DW_DONE ||
+            dw_parts_make(trial->sizings[j], trial->arena, search->heard, &trial->parts[j]) != DW_DONE)
+            return false;
+    for (size_t k = 0; k < search->knobs.count; k++)
+        if (!is_sound(trial, &search->knobs.at[k]))
+            return false;
+    return dw_layout_problems(trial->parts, search->job_count, search->layout, trial->arena, search->heard, &trial->problems,
+                              &trial->problem_count) == DW_DONE;
+}
+
+struct dwi_trial dwi_try(struct dwi_search *search)
+{
+    struct dwi_trial trial = {.arena = dw_arena_child(search->arena)};
+    struct dw_job **copies = dw_arena_alloc(trial.arena, search->job_count, sizeof *copies);
+    trial.sizings = dw_arena_alloc(trial.arena, search->job_count, sizeof *trial.sizings);
+    trial.parts = dw_arena_alloc(trial.arena, search->job_count, sizeof *trial.parts);
+    for (size_t j = 0; j < search->job_count; j++)
+        copies[j] = copy_job(search->jobs[j], trial.arena);
+    for (size_t k = 0; k < search->knobs.count; k++) {
+        const struct dwi_knob *knob = &search->knobs.at[k];
+        for (size_t i = 0; knob->at != 0 && i < knob->member_count; i++)
+            set_member(copies[knob->members[i].job], knob, &knob->members[i]);
+    }
+    trial.possible = make_parts(search, copies, &trial);
     return trial;
 }
 
