@@ -74,7 +74,7 @@ static void test_same_plan_again(void **state)
         for (int turn = 0; turn < 3; turn++) {
             struct line line;
             line_new(&line, s, 1);
-            const struct dw_layout_options options = {.threads = turn == 2 ? 2 : 1};
+            const struct dw_layout_options options = {.threads = turn == 2 ? 2 : 1, .no_choices = true};
             assert_int_equal(go(&line, DW_STAGE_LAYOUT, &options, NULL), DW_DONE);
             (void)snprintf(mark[turn], sizeof mark[turn], "%s", line.run.purchase->plan_mark);
             line_free(&line);
@@ -88,17 +88,18 @@ static void test_same_plan_again(void **state)
 static void test_jobs_together(void **state)
 {
     (void)state;
+    const struct dw_layout_options options = {.no_choices = true};
     dw_money apart = 0;
     for (size_t s = 0; s < SAMPLES; s++) {
         struct line line;
         line_new(&line, s, 1);
-        assert_int_equal(go(&line, DW_STAGE_LAYOUT, NULL, NULL), DW_DONE);
+        assert_int_equal(go(&line, DW_STAGE_LAYOUT, &options, NULL), DW_DONE);
         apart += line.run.purchase->sheets_cost;
         line_free(&line);
     }
     struct line line;
     line_new(&line, 0, SAMPLES);
-    assert_int_equal(go(&line, DW_STAGE_LAYOUT, NULL, NULL), DW_DONE);
+    assert_int_equal(go(&line, DW_STAGE_LAYOUT, &options, NULL), DW_DONE);
     const struct dw_purchase *purchase = line.run.purchase;
     assert_true(purchase->sheets_cost <= apart);
     dw_money out = 0;

@@ -17,7 +17,7 @@
 #include "pieces.h"
 #include "strips.h"
 
-enum { LAYOUTS_MOST = 100, PIECES_MOST = 4000 }; /* beyond these the layouts are not tried one by one, or not at all */
+enum { WORK_MOST = 120000 }; /* pieces laid out in all tries together: large plans are tried less */
 
 /* What a plan is worth at the saw. */
 struct merit {
@@ -33,6 +33,8 @@ struct tidying {
     struct dw_arena *arena;
     const struct dw_cut_plan *best;
     struct merit merit;
+    int64_t pieces;     /* in the plan */
+    int64_t work;       /* pieces that may still be laid out */
 };
 
 /* ---- merit ---- */
@@ -73,8 +75,9 @@ static dw_money price_of_setting(const struct dw_shop *shop)
 }
 
 /* Lays the plan out and orders its cuts, in a working arena of its own. */
-static struct merit merit_of(const struct tidying *tidying, const struct dw_cut_plan *plan)
+static struct merit merit_of(struct tidying *tidying, const struct dw_cut_plan *plan)
 {
+    tidying->work -= tidying->pieces;
     struct dw_arena *work = dw_arena_child(tidying->arena);
     struct dw_material_layout layout = {.problem = tidying->problem};
     dwi_layout_pieces(tidying->jobs, plan, work, NULL, &layout);
@@ -138,7 +141,7 @@ static bool is_allowed(const struct dw_cut_request *request, struct strip_way wa
 static void try_strips(struct tidying *tidying, size_t first, size_t count)
 {
     const size_t others = tidying->best->layout_count - count;
-    for (size_t w = 0; w < STRIP_WAYS; w++) {
+    for (size_t w = 0; w < STRIP_WAYS && tidying->work >= tidying->pieces; w++) {
         const struct strip_way way = dwi_strip_way(w);
         const struct dw_cut_plan *plan = is_allowed(&tidying->problem->request, way) ? with_strips(tidying, first, count, way) : NULL;
         const struct merit merit = plan == NULL ? (struct merit){.known = false} : merit_of(tidying, plan);
@@ -161,13 +164,14 @@ static int64_t piece_count(const struct dw_cut_request *request)
 const struct dw_cut_plan *dwi_tidy(const struct dw_parts *const *jobs, const struct dw_layout_problem *problem, const struct dw_cut_plan *plan,
                                    struct dw_arena *arena)
 {
-    struct tidying tidying = {.jobs = jobs, .problem = problem, .arena = arena, .best = plan};
-    if (piece_count(&problem->request) > PIECES_MOST)
+    struct tidying tidying = {.jobs = jobs, .problem = problem, .arena = arena, .best = plan, .pieces = piece_count(&problem->request),
+                              .work = WORK_MOST};
+    if (tidying.work < 2 * tidying.pieces)
         return plan;
     tidying.merit = merit_of(&tidying, plan);
     try_strips(&tidying, 0, plan->layout_count);
     /* from the back, since what is laid anew may become several layouts in its place */
-    for (size_t i = tidying.best->layout_count; i-- > 0 && tidying.best->layout_count <= LAYOUTS_MOST;)
+    for (size_t i = tidying.best->layout_count; i-- > 0;)
         try_strips(&tidying, i, 1);
     return tidying.best;
 }
