@@ -23,8 +23,8 @@ static inline void add_length(struct dw_text *text, bool metric, int64_t eighths
 
 static inline void random_shop(struct dw_text *text, struct dice *dice, bool metric)
 {
-    static const char *const plies[] = {"birch plywood", "\xC3\xA9rable, deux faces \xC3\xA0 peindre, qualit\xC3\xA9 du menuisier", "\xD0\xB1\xD0\xB5\xD1\x80\xD1\x91\xD0\xB7\xD0\xB0",
-                                        "\xCE\xBE\xCF\x8D\xCE\xBB\xCE\xBF", "1/2 ply <good> & \\\"dear\\\""};
+    static const char *const plies[] = {"birch plywood", "érable, deux faces à peindre, qualité du menuisier", "берёза",
+                                        "ξύλο", "1/2 ply <good> & \\\"dear\\\""};
     const char *length = metric ? "2440" : "96";
     const char *width = metric ? "1220" : "48";
     dw_text_add(text, "\"shop\": {\"name\": \"random\", \"materials\": [");
@@ -44,7 +44,7 @@ static inline void random_shop(struct dw_text *text, struct dice *dice, bool met
 /* So many that each front stands 4 to 12 in high in a case of `high` eighths. */
 static inline void random_drawers(struct dw_text *text, struct dice *dice, bool metric, int64_t high)
 {
-    static const char *const names[] = {"1", "top", "tracings and large drawings of the east wing", "Schubf\xC3\xA4" "cher", "\xD0\xB2\xD0\xB5\xD1\x80\xD1\x85", "x"};
+    static const char *const names[] = {"1", "top", "tracings and large drawings of the east wing", "Schubfächer", "верх", "x"};
     const int64_t clear = high - 50;
     const int64_t count = dice_range(dice, clear / 110 + 1, clear / 44 + 1);
     dw_text_add(text, "\"drawers\": [");
@@ -79,7 +79,7 @@ static inline void random_case(struct dw_text *text, struct dice *dice, bool met
     static const char *const fits[] = {"inset", "full overlay"};
     static const char *const joints[] = {"butt", "rabbet", "dado", "rabbet-and-dado", "lock rabbet", "finger", "half-blind dovetail", "through dovetail", "miter"};
     static const char *const bottoms[] = {"grooved", "slid in", "applied"};
-    static const char *const names[] = {"Chest", "K\xC3\xA4stchen f\xC3\xBCr die Kammer hinter der gro\xC3\x9F" "en Treppe im alten Haus", "B", "\xD0\x9A\xD0\xBE\xD0\xBC\xD0\xBE\xD0\xB4"};
+    static const char *const names[] = {"Chest", "Kästchen für die Kammer hinter der großen Treppe im alten Haus", "B", "Комод"};
     const int64_t banks = dice_range(dice, 1, dice_one_in(dice, 5) ? 6 : 3);
     const int64_t high = dice_range(dice, 140, 560);
     const bool framed = dice_one_in(dice, 2);

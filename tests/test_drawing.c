@@ -1,5 +1,5 @@
 /* test_drawing.c - the pieces that drawings are made of: text measured against pango, typesetting, breaking and shortening, figures moved apart, the SVG
- * writer, and scenes of one small job held against golden dumps (tests/scenes; DW_UPDATE=1 writes them anew, to be read before they are kept).
+ * writer, and scenes made by hand held against golden dumps (tests/scenes; DW_UPDATE=1 writes them anew, to be read before they are kept).
  */
 #include <setjmp.h>
 #include <stdarg.h>
@@ -18,9 +18,11 @@
 #include <drawerwright/memory.h>
 #include <drawerwright/run.h>
 
+#include "drawing/cuts.h"
 #include "drawing/dimension.h"
 #include "drawing/packet.h"
 #include "drawing_checks.h"
+#include "drawing_fixture.h"
 #include "job_from.h"
 
 /* ---- text --------------------------------------------------------------------------------------------------- */
@@ -59,8 +61,8 @@ static double pango_width(const char *text, bool bold, int size)
 static void test_widths_are_those_of_the_font(void **state)
 {
     (void)state;
-    static const char *const texts[] = {"Plan chest", "AVAWA Tj.", "0123456789", "~24 1/2", "\xC3\x84pfel & \xC3\x96l \xC3\x97 \xE2\x80\xA6", "\xD0\xB1\xD0\xB5\xD1\x80\xD1\x91\xD0\xB7\xD0\xB0",
-                                        "\xCE\xBE\xCF\x8D\xCE\xBB\xCE\xBF", "fi ffl", "\xE2\x98\x90 A-1.8L", "\xC5\x81\xC3\xB3" "d\xC5\xBA"};
+    static const char *const texts[] = {"Plan chest", "AVAWA Tj.", "0123456789", "~24 1/2", "Äpfel & Öl × …", "берёза",
+                                        "ξύλο", "fi ffl", "☐ A-1.8L", "Łódź"};
     for (size_t i = 0; i < sizeof texts / sizeof *texts; i++)
         for (int bold = 0; bold < 2; bold++) {
             const double ours = (double)dwi_text_width(texts[i], 1000, bold != 0);
@@ -109,7 +111,7 @@ static void typeset_rows(struct dw_arena *arena)
         {"7/256", "7/256"},
         {"a x b", "a x b"},
         {"tab\there", "tab?here"},    /* no control characters */
-        {"\xFF" "1/2", "?1" F "2"},
+        {"\3771/2", "?1" F "2"},
     };
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
         if (strcmp(dwi_typeset(arena, rows[i][0]), rows[i][1]) != 0)
@@ -126,7 +128,7 @@ static void runs_of_a_fraction(struct dw_arena *arena)
 {
     struct dwi_runs runs = {.text = dwi_typeset(arena, "24 1/2 in"), .size = 1000};
     struct dwi_run run;
-    static const char *const wanted[] = {"24" N, "1", F, "2", " in"};
+    static const char *const wanted[] = {("24" N), "1", F, "2", " in"};
     dw_dot end = 0;
     for (size_t i = 0; i < 5; i++) {
         assert_true(dwi_next_run(&runs, &run));
@@ -148,7 +150,7 @@ static void test_fraction_is_set_in_runs(void **state)
 
 static void shorten_rows(struct dw_arena *arena)
 {
-    static const char *const names[] = {"Tracings and large drawings of the east wing", "K\xC3\xA4stchen f\xC3\xBCr die Kammer", "24 1/2 by 31 15/32 by 7", "\xD0\x9A\xD0\xBE\xD0\xBC\xD0\xBE\xD0\xB4"};
+    static const char *const names[] = {"Tracings and large drawings of the east wing", "Kästchen für die Kammer", "24 1/2 by 31 15/32 by 7", "Комод"};
     for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
         const char *name = dwi_typeset(arena, names[i]);
         for (dw_dot most = 0; most < 30000; most += 170) {
@@ -341,22 +343,49 @@ static void compare_golden(const char *name, const char *text)
         fail_msg("the scene differs from %s; if it is meant to, DW_UPDATE=1 and read the difference", path);
 }
 
+/* By hand from end to end, so that only a change of drawing shows. */
 static void test_golden_scenes(void **state)
 {
     (void)state;
-    struct small small = small_job();
+    struct drawing_fixture fixture;
+    struct dw_arena *arena = dw_arena_new();
+    struct dw_faults *faults = dw_faults_new();
     struct dw_scene scene;
     const char *text = NULL;
-    assert_int_equal(dw_draw_case(small.run.sizings[0], 0, 61200, 79200, small.arena, small.faults, &scene), DW_DONE);
-    assert_int_equal(dw_scene_dump(&scene, small.arena, small.faults, &text), DW_DONE);
+    drawing_fixture_make(&fixture);
+    assert_int_equal(dw_draw_case(&fixture.sizing, 0, 61200, 79200, arena, faults, &scene), DW_DONE);
+    assert_int_equal(check_scene(&scene), 0);
+    assert_int_equal(dw_scene_dump(&scene, arena, faults, &text), DW_DONE);
     compare_golden("case", text);
-    assert_int_equal(dw_draw_box(small.run.parts[0], 0, 0, 2, 79200, 61200, small.arena, small.faults, &scene), DW_DONE);
-    assert_int_equal(dw_scene_dump(&scene, small.arena, small.faults, &text), DW_DONE);
+    assert_int_equal(dw_draw_box(&fixture.parts, 0, 0, 0, 79200, 61200, arena, faults, &scene), DW_DONE);
+    assert_int_equal(check_scene(&scene), 0);
+    assert_int_equal(dw_scene_dump(&scene, arena, faults, &text), DW_DONE);
     compare_golden("box", text);
-    assert_int_equal(dw_draw_sheet(small.run.purchase, 0, 0, 72000, 54000, small.arena, small.faults, &scene), DW_DONE);
-    assert_int_equal(dw_scene_dump(&scene, small.arena, small.faults, &text), DW_DONE);
+    assert_int_equal(dw_draw_sheet(&fixture.purchase, 0, 0, 72000, 54000, arena, faults, &scene), DW_DONE);
+    assert_int_equal(check_scene(&scene), 0);
+    assert_int_equal(dw_scene_dump(&scene, arena, faults, &text), DW_DONE);
     compare_golden("sheet", text);
-    small_free(&small);
+    dw_arena_free(arena);
+    dw_faults_free(faults);
+}
+
+/* The first cuts by the ladder: the blade runs beside what it takes off. Trimmed 1/4 at the low edge, then 3, then 4 of a sheet 10 wide, kerf 1/8. */
+static void first_cuts(struct dw_arena *arena)
+{
+    struct drawing_fixture fixture;
+    drawing_fixture_make(&fixture);
+    const struct dwi_first_cuts cuts = dwi_first_cuts_of(arena, &fixture.material_layout, 0);
+    assert_int_equal(cuts.count, 2);
+    assert_int_equal(cuts.at[0].rung, 2);
+    assert_int_equal(cuts.at[0].place, 53 * DW_INCH / 16); /* 1/4 + 3 + half a kerf */
+    assert_int_equal(cuts.at[1].rung, 3);
+    assert_int_equal(cuts.at[1].place, 119 * DW_INCH / 16); /* 3 3/8 + 4 + half a kerf */
+}
+
+static void test_first_cuts_follow_the_ladder(void **state)
+{
+    (void)state;
+    in_arena(first_cuts);
 }
 
 static void test_what_is_not_there(void **state)
@@ -436,6 +465,7 @@ int main(void)
         cmocka_unit_test(test_story_stick_of_the_shop_cabinet),
         cmocka_unit_test(test_every_page_is_marked),
         cmocka_unit_test(test_golden_scenes),
+        cmocka_unit_test(test_first_cuts_follow_the_ladder),
         cmocka_unit_test(test_what_is_not_there),
         cmocka_unit_test(test_svg_keeps_text_and_escapes_it),
         cmocka_unit_test(test_failing_memory),

@@ -354,7 +354,7 @@ static struct strip strip_of(struct dw_arena *arena, const struct dwi_banks *ban
 static const char *strip_title(struct dw_arena *arena, const struct dwi_banks *banks, size_t bank)
 {
     if (banks->of->bank_count == 1)
-        return "fronts, gaps";
+        return "fronts";
     struct dw_text names = dw_text_in(arena);
     for (size_t b = bank; b < banks->count; b++)
         if (first_alike(arena, banks, b) == bank)
@@ -370,7 +370,7 @@ static void draw_strip(struct dwi_pad *pad, const struct dwi_banks *banks, struc
     strip->chain.object = strip->chain.at;
     dwi_chain_upright(pad, &strip->chain);
     dwi_text(pad, x + STRIP_AIR, room.y + 900,
-             (struct dwi_type){.size = DWI_NOTE, .bold = banks->of->bank_count > 1, .most = strip->heights_at - 2 * STRIP_AIR, .as_it_is = true}, address, title);
+             (struct dwi_type){.size = DWI_NOTE, .bold = banks->of->bank_count > 1, .most = strip->heights_at - STRIP_AIR - 700, .as_it_is = true}, address, title);
     if (strip->height_count == 0)
         return;
     dwi_heights(pad, x + strip->heights_at, strip->floor, strip->heights, strip->height_count, room.y + TOP_ROOM, room.y2);

@@ -37,7 +37,7 @@ static void write_drawer(struct dwi_flow *flow, const struct dw_sizing *sizing, 
         boxed ? pair_of(packet, drawer->inside_width.value, drawer->inside_height.value) : "",
         slid ? length_of(packet, drawer->slide_length.value) : "",
         slid && drawer->slide_center.step_count != 0 ? length_of(packet, drawer->slide_center.value) : "",
-        dw_arena_format(packet->arena, "%s%s%s", holds, holds[0] != '\0' && slid ? "; " : "", slid ? sizing->job->shop.slides[drawer->slide].name : ""),
+        holds[0] != '\0' || !slid ? holds : sizing->job->shop.slides[drawer->slide].name,
     };
     dwi_flow_row(flow, drawer->address, cells);
 }
