@@ -182,36 +182,56 @@ static void draw_settings(struct sheet_drawing *drawing, struct dwi_area sheet)
     }
 }
 
+/* A first cut on the page: where it meets the edge. */
+struct edge_cut {
+    dw_dot at;
+    int rung;
+};
+
+/* The first cuts of one kind, in the order in which they lie along the edge. */
+static size_t edge_cuts_of(const struct sheet_drawing *drawing, const struct dwi_first_cuts *cuts, enum dw_cut kind, struct edge_cut *found)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < cuts->count; i++) {
+        if (cuts->at[i].cut != kind)
+            continue;
+        const dw_dot at = kind == DW_RIP ? dwi_y(&drawing->view, cuts->at[i].place) : dwi_x(&drawing->view, cuts->at[i].place);
+        size_t place = count++;
+        for (; place > 0 && found[place - 1].at > at; place--)
+            found[place] = found[place - 1];
+        found[place] = (struct edge_cut){at, cuts->at[i].rung};
+    }
+    return count;
+}
+
+static void draw_number(struct dwi_pad *pad, bool rip, struct dwi_area sheet, const struct edge_cut *cut, dw_dot center)
+{
+    const dw_dot x = rip ? sheet.x - 800 : center;
+    const dw_dot y = rip ? center : sheet.y - 800;
+    dwi_line(pad, rip ? sheet.x : cut->at, rip ? cut->at : sheet.y, x, y, DWI_FINE, DW_TONE_WARM);
+    dwi_circle(pad, x, y, 600, DWI_FINE, DW_TONE_WARM, DW_TONE_PAPER);
+    dwi_text(pad, x, y + DWI_TINY * DWI_CAP / 200, (struct dwi_type){.size = DWI_TINY, .bold = true, .anchor = DW_ANCHOR_MIDDLE}, "",
+             dw_arena_format(pad->arena, "%d", cut->rung));
+}
+
 /* The first cuts, each with its rung on the ladder in a circle at the edge it starts from. */
 static void draw_numbers(struct sheet_drawing *drawing, struct dwi_area sheet)
 {
     struct dwi_pad *pad = drawing->pad;
     const struct dwi_first_cuts cuts = dwi_first_cuts_of(pad->arena, drawing->layout, (size_t)(drawing->sheet - drawing->layout->sheets));
+    struct edge_cut *found = dw_arena_alloc(pad->arena, cuts.count, sizeof *found);
     dw_dot *centers = dw_arena_alloc(pad->arena, cuts.count, sizeof *centers);
     dw_dot *sizes = dw_arena_alloc(pad->arena, cuts.count, sizeof *sizes);
     for (int pass = 0; pass < 2; pass++) {
-        const enum dw_cut kind = pass == 0 ? DW_RIP : DW_CROSSCUT;
-        size_t count = 0;
-        for (size_t i = 0; i < cuts.count; i++)
-            if (cuts.at[i].cut == kind) {
-                centers[count] = kind == DW_RIP ? dwi_y(&drawing->view, cuts.at[i].place) : dwi_x(&drawing->view, cuts.at[i].place);
-                sizes[count++] = 1250;
-            }
-        const bool spread = kind == DW_RIP ? dwi_spread(pad->arena, centers, sizes, count, sheet.y - 700, sheet.y2 + 700)
-                                           : dwi_spread(pad->arena, centers, sizes, count, sheet.x - 700, sheet.x2 + 700);
-        size_t at = 0;
-        for (size_t i = 0; i < cuts.count && spread; i++) {
-            if (cuts.at[i].cut != kind)
-                continue;
-            const dw_dot place = kind == DW_RIP ? dwi_y(&drawing->view, cuts.at[i].place) : dwi_x(&drawing->view, cuts.at[i].place);
-            const dw_dot x = kind == DW_RIP ? sheet.x - 800 : centers[at];
-            const dw_dot y = kind == DW_RIP ? centers[at] : sheet.y - 800;
-            dwi_line(pad, kind == DW_RIP ? sheet.x : place, kind == DW_RIP ? place : sheet.y, x, y, DWI_FINE, DW_TONE_WARM);
-            dwi_circle(pad, x, y, 600, DWI_FINE, DW_TONE_WARM, DW_TONE_PAPER);
-            dwi_text(pad, x, y + 720 * DWI_CAP / 200, (struct dwi_type){.size = 720, .bold = true, .anchor = DW_ANCHOR_MIDDLE}, "",
-                     dw_arena_format(pad->arena, "%d", cuts.at[i].rung));
-            at++;
+        const bool rip = pass == 0;
+        const size_t count = edge_cuts_of(drawing, &cuts, rip ? DW_RIP : DW_CROSSCUT, found);
+        for (size_t i = 0; i < count; i++) {
+            centers[i] = found[i].at;
+            sizes[i] = 1250;
         }
+        const bool fits = dwi_spread(pad->arena, centers, sizes, count, (rip ? sheet.y : sheet.x) - 700, (rip ? sheet.y2 : sheet.x2) + 700);
+        for (size_t i = 0; i < count && fits; i++)
+            draw_number(pad, rip, sheet, &found[i], centers[i]);
     }
 }
 

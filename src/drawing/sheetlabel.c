@@ -134,19 +134,13 @@ static bool block_label(struct dw_arena *arena, const struct dwi_label *const *s
     return true;
 }
 
-/* The labels that do not fit, from the top down. */
+/* The labels that do not fit. */
 static size_t collect_small(const struct dwi_label *labels, size_t label_count, const struct dwi_label **small)
 {
     size_t count = 0;
-    for (size_t i = 0; i < label_count; i++) {
-        const struct dwi_label *label = &labels[i];
-        if (manner_for(label) != NULL)
-            continue;
-        size_t at = count++;
-        for (; at > 0 && small[at - 1]->at.y + small[at - 1]->at.y2 > label->at.y + label->at.y2; at--)
-            small[at] = small[at - 1];
-        small[at] = label;
-    }
+    for (size_t i = 0; i < label_count; i++)
+        if (manner_for(&labels[i]) == NULL)
+            small[count++] = &labels[i];
     return count;
 }
 
@@ -156,12 +150,21 @@ struct sorted {
     size_t written_count, led_count;
 };
 
+/* From the top down, by their middles: so their leaders do not cross. */
+static void insert_led(struct sorted *sorted, const struct dwi_label *label)
+{
+    size_t at = sorted->led_count++;
+    for (; at > 0 && sorted->led[at - 1].at.y + sorted->led[at - 1].at.y2 > label->at.y + label->at.y2; at--)
+        sorted->led[at] = sorted->led[at - 1];
+    sorted->led[at] = *label;
+}
+
 static void sort_one(struct sorted *sorted, const struct dwi_label *label)
 {
     if (manner_for(label) != NULL)
         sorted->written[sorted->written_count++] = *label;
     else
-        sorted->led[sorted->led_count++] = *label;
+        insert_led(sorted, label);
 }
 
 static struct sorted sort_labels(struct dw_arena *arena, const struct dwi_label *labels, size_t count)
