@@ -253,6 +253,26 @@ static void test_a_narrow_and_shallow_case(void **state)
     bench_refuse(bench, DW_IMPOSSIBLE);
     expect_fault(bench, "box-no-room", "cases[0].banks[0].drawers[0]", "1 in wide", "wider by more than 1 in");
     expect_fault(bench, "slide-none-fits", "cases[0].banks[0].drawers[0]", "and there are 4 in", "deeper by");
+    bench_fix(bench, 0, "9"); /* nor does its front stand in the opening */
+    bench_refuse(bench, DW_IMPOSSIBLE);
+    expect_fault(bench, "stack-over", "cases[0].banks[0]", "1 1/4 in more", "lower fronts");
+    expect_fault(bench, "box-no-room", "cases[0].banks[0].drawers[0]", "1 in wide", "wider by more than 1 in");
+    expect_fault(bench, "slide-none-fits", "cases[0].banks[0].drawers[0]", "and there are 4 in", "deeper by");
+    bench_free(bench);
+}
+
+/* Fronts over one partition or rail that come nearer to each other than the gap: 3/4 less twice 23/64 leaves 1/32. */
+static void test_fronts_too_close(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(DW_IN);
+    bench_opening(bench, "20", "24", "20");
+    bench_fill(bench, 2, DW_OVERLAY);
+    for (int edge = 0; edge < DW_EDGES; edge++)
+        bench->drawers[0].fit.overlay[edge] = bench->drawers[1].fit.overlay[edge] = in("23/64");
+    bench->drawers[0].rail_below = (struct dw_rail){.kind = DW_RAIL_REAL, .height = in("3/4"), .cover_above = DW_LENGTH_UNSET, .cover_below = DW_LENGTH_UNSET};
+    bench_size(bench);
+    expect_fault(bench, "fronts-close", "cases[0].banks[0].drawers[0]", "leave 1/32 in between them over their rail, and the gap wished is 1/8 in", "3/32 in less");
     bench_free(bench);
 }
 
@@ -469,6 +489,7 @@ int main(void)
         cmocka_unit_test(test_full_overlay_needs_members),
         cmocka_unit_test(test_all_in_one_run),
         cmocka_unit_test(test_a_narrow_and_shallow_case),
+        cmocka_unit_test(test_fronts_too_close),
         cmocka_unit_test(test_boxes_that_do_not_go),
         cmocka_unit_test(test_thickness_zero_is_survived),
         cmocka_unit_test(test_clothing_unit),

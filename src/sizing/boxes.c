@@ -433,3 +433,13 @@ void dwi_box_fit(const struct dwi_sizer *sizer, const struct dw_sized_case *size
     drawer->box.height = drawer->box_height.value;
     check_inside(sizer, drawer);
 }
+
+void dwi_box_try_width(const struct dwi_sizer *sizer, const struct dw_sized_case *sized, const struct dw_sized_bank *bank,
+                       struct dw_sized_drawer *drawer)
+{
+    if (is_inset_slab(drawer->drawer))
+        return; /* bounded by its front, which has no size yet */
+    drawer->space.width = bank->opening.width;
+    size_width(sizer, sized, bank, drawer);
+    check_inside(sizer, drawer);
+}

@@ -177,6 +177,15 @@ static struct dwi_edge rail_edge(const struct dwi_sizer *sizer, const struct dw_
     return inset_edge(bank->gap, "gap to the rail");
 }
 
+/* Fronts over one member that stand nearer to each other than the gap wished. */
+static void warn_close(const struct dwi_sizer *sizer, const char *address, const char *whose, const char *member, dw_length left, dw_length gap)
+{
+    if (gap - left > sizer->habits->gap_warn)
+        dw_warn(sizer->faults, "fronts-close", address,
+                "the fronts %s leave %s between them over their %s, and the gap wished is %s\nlet them cover %s less of it together", whose,
+                dwi_show(sizer, left), member, dwi_show(sizer, gap), dwi_show(sizer, gap - left));
+}
+
 static struct dwi_seam middle_seam(const struct dwi_sizer *sizer, const struct dw_sized_bank *sized, size_t lower)
 {
     const struct dw_bank *bank = sized->bank;
@@ -198,6 +207,8 @@ static struct dwi_seam middle_seam(const struct dwi_sizer *sizer, const struct d
         dw_error(sizer->faults, DW_IMPOSSIBLE, "fronts-meet", sized->drawers[lower - 1].address,
                  "this front and the next lap each other by %s over a rail of %s\nlet them cover less of the rail, or make it higher",
                  dwi_show(sizer, -dwi_seam_size(&seam)), dwi_show(sizer, rail->height));
+    else if (seam.above.cover > 0 && seam.below.cover > 0)
+        warn_close(sizer, sized->drawers[lower - 1].address, "of this drawer and the next", "rail", dwi_seam_size(&seam), bank->gap);
     return seam;
 }
 
@@ -316,7 +327,8 @@ static dw_length most_cover(const struct dwi_sizer *sizer, const struct dw_sized
 static void check_partition(const struct dwi_sizer *sizer, const struct dw_sized_case *sized, size_t left)
 {
     const struct dw_case *source = sized->source;
-    const dw_length covered = most_cover(sizer, sized, left, DW_RIGHT) + most_cover(sizer, sized, left + 1, DW_LEFT);
+    const dw_length right = most_cover(sizer, sized, left + 1, DW_LEFT);
+    const dw_length covered = most_cover(sizer, sized, left, DW_RIGHT) + right;
     const dw_length gap = source->banks[left].gap;
     if (covered > source->partition)
         dw_error(sizer->faults, DW_IMPOSSIBLE, "fronts-meet", sized->banks[left].address,
@@ -324,6 +336,8 @@ static void check_partition(const struct dwi_sizer *sizer, const struct dw_sized
                  "let them cover less of it: at most %s together with a gap of %s",
                  dwi_show(sizer, covered - source->partition), dwi_show(sizer, source->partition),
                  dwi_show(sizer, dw_most(source->partition - gap, 0)), dwi_show(sizer, gap));
+    else if (covered > right && right > 0)
+        warn_close(sizer, sized->banks[left].address, "of this bank and the next", "partition", source->partition - covered, gap);
 }
 
 /* Fronts that reach past the outside of their case: wanted over a thin edge perhaps, but said. */

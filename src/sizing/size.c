@@ -1,7 +1,7 @@
 /* size.c - sizing as a whole: each case opened, each bank stacked and rounded, each drawer given slide and box.
  *
  * A fault in one place does not keep the others from being looked at: a stack without a solution still has its slides
- * held against the depth of the case, and the run ends with all that is wrong.
+ * held against the depth of the case and its boxes against the width, and the run ends with all that is wrong.
  */
 #include "sizer.h"
 
@@ -17,10 +17,11 @@ static void size_drawer(const struct dwi_sizer *sizer, const struct dw_sized_cas
         return;
     }
     const bool has_slide = dwi_slide_choose(sizer, bank, drawer);
-    if (!stacked)
-        return;
-    dwi_box_fit(sizer, sized, bank, drawer, has_slide);
-    if (has_slide)
+    if (stacked)
+        dwi_box_fit(sizer, sized, bank, drawer, has_slide);
+    else
+        dwi_box_try_width(sizer, sized, bank, drawer);
+    if (stacked && has_slide)
         dwi_slide_finish(sizer, sized, drawer);
 }
 

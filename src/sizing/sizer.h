@@ -148,6 +148,10 @@ void dwi_slide_finish(const struct dwi_sizer *sizer, const struct dw_sized_case 
 void dwi_box_fit(const struct dwi_sizer *sizer, const struct dw_sized_case *sized, const struct dw_sized_bank *bank,
                  struct dw_sized_drawer *drawer, bool has_slide);
 
+/* Where the stack has no solution: is the opening at least wide enough for a box? */
+void dwi_box_try_width(const struct dwi_sizer *sizer, const struct dw_sized_case *sized, const struct dw_sized_bank *bank,
+                       struct dw_sized_drawer *drawer);
+
 /* The bottom's underside above the sides' lower edge, and its thickness: what stands between outside and inside height. */
 dw_length dwi_box_under(const struct dw_job *job, const struct dw_drawer *drawer);
 

@@ -173,14 +173,16 @@ bool dwi_slide_choose(const struct dwi_sizer *sizer, const struct dw_sized_bank 
     return true;
 }
 
-/* The floor inside the case, which the story stick stands on. */
+/* The floor inside the case, which the story stick stands on. In a face frame it is flush with the bottom rail (common
+ * practice, no source; the case's parts are cut for that), unless the bottom is thicker than the rail is high. */
 static dw_length case_floor(const struct dw_sized_case *sized)
 {
     const struct dw_case *source = sized->source;
     const bool drawn = source->height != DW_LENGTH_UNSET && source->opening_height.count == 0;
     if (source->style != DW_FACE_FRAME || !drawn || source->bottom == DW_LENGTH_UNSET)
         return sized->opening.y;
-    return (source->kick == DW_LENGTH_UNSET ? 0 : source->kick) + source->bottom;
+    const dw_length rail = source->rail_bottom == DW_LENGTH_UNSET ? 0 : source->rail_bottom;
+    return (source->kick == DW_LENGTH_UNSET ? 0 : source->kick) + dw_most(source->bottom, rail);
 }
 
 /* From the lower edge of the box to the slide's center line, by what the slide is. */
