@@ -409,7 +409,7 @@ static void test_solid_front_moves(void **state)
     bench_fill(bench, 1, DW_INSET);
     bench->drawers[0].front.material = BENCH_OAK;
     bench_size(bench);
-    expect_fault(bench, "front-moves", "cases[0].banks[0].drawers[0]", "8 in across its grain may move ~1/8 in", "wider gaps");
+    expect_fault(bench, "front-moves", "cases[0].banks[0]", "8 in across its grain may move ~1/8 in", "wider gaps");
     assert_null(bench_fault(bench, "load-over"));
     bench_free(bench);
 }

@@ -158,40 +158,55 @@ static void check_bottom(const struct dwi_sizer *sizer, struct dw_sized_drawer *
     if (drawer->sag <= drawer->sag_allowed)
         return;
     dw_warn(sizer->faults, "bottom-sags", drawer->address,
-            "the bottom, %s by %s and %s thick, sags about %s under its load, and 1/32 in a foot of its short side is %s\n%s",
+            "the bottom, %s by %s and %s thick, sags about %s under its load, and more than %s is seen (1/32 in a foot of its short side)\n%s",
             dwi_show(sizer, a), dwi_show(sizer, b), dwi_show(sizer, material->thickness), dwi_show(sizer, drawer->sag),
             dwi_show(sizer, drawer->sag_allowed), cure_for_sag(sizer, drawer, pressure, material));
 }
 
 /* ---- solid fronts -------------------------------------------------------------------------------------------------- */
 
-/* A solid front swells and shrinks across its grain: width x change of moisture x movement. */
-static void check_movement(const struct dwi_sizer *sizer, const struct dw_sized_bank *bank, const struct dw_sized_drawer *drawer)
+/* Seasonal change of a solid front across its grain: width x change of moisture x movement. 0 when it does not move. */
+static dw_length movement_of(const struct dwi_sizer *sizer, const struct dw_sized_drawer *drawer, dw_length *across)
 {
     const struct dw_front *front = &drawer->drawer->front;
-    if (front->material >= sizer->job->shop.material_count)
-        return;
+    *across = front->grain == DW_GRAIN_VERTICAL ? drawer->front.width : drawer->front.height;
+    if (drawer->drawer->fill == DW_FILL_OPEN || front->material >= sizer->job->shop.material_count)
+        return 0;
     const struct dw_material *material = &sizer->job->shop.materials[front->material];
     if (material->kind != DW_SOLID_WOOD || material->movement <= 0)
-        return;
-    const dw_length across = front->grain == DW_GRAIN_VERTICAL ? drawer->front.width : drawer->front.height;
-    const dw_length change = dwi_scale_down(across, material->movement * sizer->habits->moisture_percent, 1000000);
-    if (2 * change <= bank->gap.value)
-        return;
-    dw_warn(sizer->faults, "front-moves", drawer->address,
-            "a solid front %s across its grain may move %s over %lld %% of moisture, and its gap is %s\n"
-            "leave wider gaps, cut it from quartered stock, or fit it in the damp season",
-            dwi_show(sizer, across), dwi_show(sizer, change), (long long)sizer->habits->moisture_percent, dwi_show(sizer, bank->gap.value));
+        return 0;
+    return dwi_scale_down(*across, material->movement * sizer->habits->moisture_percent, 1000000);
 }
 
-void dwi_cautions_drawer(const struct dwi_sizer *sizer, const struct dw_sized_bank *bank, struct dw_sized_drawer *drawer)
+/* The front of a bank that moves most, if it closes more than half of its gap. */
+static void check_movement(const struct dwi_sizer *sizer, const struct dw_sized_bank *bank)
 {
-    if (drawer->drawer->fill != DW_FILL_OPEN)
-        check_movement(sizer, bank, drawer);
-    if (drawer->drawer->fill != DW_FILL_DRAWER)
+    dw_length most = 0, widest = 0;
+    for (size_t i = 0; i < bank->drawer_count; i++) {
+        dw_length across = 0;
+        const dw_length change = movement_of(sizer, &bank->drawers[i], &across);
+        if (change > most) {
+            most = change;
+            widest = across;
+        }
+    }
+    if (2 * most <= bank->gap.value)
         return;
-    check_load(sizer, drawer);
-    check_bottom(sizer, drawer);
+    dw_warn(sizer->faults, "front-moves", bank->address,
+            "a solid front %s across its grain may move %s over %lld %% of moisture, and its gap is %s\n"
+            "leave wider gaps, cut it from quartered stock, or fit it in the damp season",
+            dwi_show(sizer, widest), dwi_show(sizer, most), (long long)sizer->habits->moisture_percent, dwi_show(sizer, bank->gap.value));
+}
+
+void dwi_cautions_bank(const struct dwi_sizer *sizer, struct dw_sized_bank *bank)
+{
+    check_movement(sizer, bank);
+    for (size_t i = 0; i < bank->drawer_count; i++) {
+        if (bank->drawers[i].drawer->fill != DW_FILL_DRAWER)
+            continue;
+        check_load(sizer, &bank->drawers[i]);
+        check_bottom(sizer, &bank->drawers[i]);
+    }
 }
 
 /* ---- cases --------------------------------------------------------------------------------------------------------- */

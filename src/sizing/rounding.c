@@ -142,9 +142,12 @@ static void give_to_ends(const struct dwi_sizer *sizer, struct dwi_stack *stack,
     const dw_length *shares = shares_of(sizer, stack->freed, places->end_count);
     for (size_t i = 0; i < places->end_count; i++)
         retreat(places->ends[i], shares[i]);
-    const bool both = places->end_count == 2;
-    stack->bank->freed = dw_arena_format(sizer->arena, "rounding freed %s, taken off the fronts' %s%s%s", dwi_show(sizer, stack->freed),
-                                         both ? "two ends" : "one end", both ? ", each " : "", both ? dwi_show(sizer, shares[0]) : "");
+    const char *freed = dwi_show(sizer, stack->freed);
+    stack->bank->freed =
+        places->end_count == 2
+            ? dw_arena_format(sizer->arena, "rounding freed %s, taken off the %s and the %s, %s each", freed, places->ends[0]->words,
+                              places->ends[1]->words, dwi_show(sizer, shares[0]))
+            : dw_arena_format(sizer->arena, "rounding freed %s, taken off the %s", freed, places->ends[0]->words);
 }
 
 static void give_to_front(const struct dwi_sizer *sizer, struct dwi_stack *stack, size_t index)

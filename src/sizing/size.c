@@ -76,8 +76,7 @@ static void caution_all(const struct dwi_sizer *sizer, struct dw_sizing *sizing)
         struct dw_sized_case *sized = &sizing->cases[i];
         for (size_t k = 0; k < sized->bank_count; k++) {
             struct dw_sized_bank *bank = &sized->banks[k];
-            for (size_t n = 0; n < bank->drawer_count; n++)
-                dwi_cautions_drawer(sizer, bank, &bank->drawers[n]);
+            dwi_cautions_bank(sizer, bank);
             dwi_readings_warn(sizer, sized, bank);
         }
         dwi_readings_warn_case(sizer, sized);

@@ -166,7 +166,7 @@ dw_length dwi_slab_thickness(const struct dw_job *job, const struct dw_drawer *d
 
 /* ---- cautions --------------------------------------------------------------------------------------------- */
 
-void dwi_cautions_drawer(const struct dwi_sizer *sizer, const struct dw_sized_bank *bank, struct dw_sized_drawer *drawer);
+void dwi_cautions_bank(const struct dwi_sizer *sizer, struct dw_sized_bank *bank);
 void dwi_cautions_case(const struct dwi_sizer *sizer, const struct dw_sized_case *sized);
 void dwi_cautions_notes(const struct dwi_sizer *sizer, struct dw_sizing *sizing);
 
