@@ -117,9 +117,11 @@ void dwi_match(struct dwi_making *making, struct dw_parts *parts)
             continue;
         const size_t count = list_members(making, i, members);
         const bool along = count > 0 && making->blanks[i].upright != is_row(making, members, count);
-        if (count < 2 || !can_match(making, members, count, along))
+        const bool first_copy = making->blanks[i].match_copy == 0; /* what is wrong with one copy is wrong with all */
+        if (count < 2 || (first_copy && !can_match(making, members, count, along)))
             continue; /* a single front matches nothing */
-        warn_of_kerf(making, members, count);
+        if (first_copy)
+            warn_of_kerf(making, members, count);
         matches = dw_arena_grow(making->arena, matches, parts->match_count, &capacity, sizeof *matches);
         matches[parts->match_count++] = match_of(making, members, count, along);
     }
