@@ -204,15 +204,20 @@ void dwi_flow_rule(struct dwi_flow *flow)
         dwi_line(dwi_page_now(flow->packet), flow->x, flow->y, flow->x + flow->width, flow->y, DWI_FINE, DW_TONE_GRAY);
 }
 
-void dwi_flow_row(struct dwi_flow *flow, const char *address, const char *const *cells)
+dw_dot dwi_flow_row_height(const struct dwi_flow *flow, const struct dwi_column *columns, size_t count, const char *const *cells)
 {
     size_t lines = 1;
-    for (size_t c = 0; c < flow->column_count; c++)
-        if (flow->columns[c].wrap) {
-            const size_t needed = dwi_paragraph_lines(flow->packet->arena, cell_type(&flow->columns[c]), cells[c]);
+    for (size_t c = 0; c < count; c++)
+        if (columns[c].wrap) {
+            const size_t needed = dwi_paragraph_lines(flow->packet->arena, cell_type(&columns[c]), cells[c]);
             lines = needed > lines ? needed : lines;
         }
-    const dw_dot height = (dw_dot)lines * dwi_leading(DWI_BODY) + ROW_AIR;
+    return (dw_dot)lines * dwi_leading(DWI_BODY) + ROW_AIR;
+}
+
+void dwi_flow_row(struct dwi_flow *flow, const char *address, const char *const *cells)
+{
+    const dw_dot height = dwi_flow_row_height(flow, flow->columns, flow->column_count, cells);
     dwi_flow_need(flow, height);
     struct dwi_pad *pad = dwi_page_now(flow->packet);
     dw_dot x = flow->x;

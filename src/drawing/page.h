@@ -64,6 +64,8 @@ void dwi_flow_gap(struct dwi_flow *flow, dw_dot height);
 void dwi_flow_heading(struct dwi_flow *flow, const char *text, const char *behind);
 void dwi_flow_paragraph(struct dwi_flow *flow, struct dwi_type type, const char *address, const char *text);
 void dwi_flow_table(struct dwi_flow *flow, const struct dwi_column *columns, size_t count);
+/* How high a row with these texts would stand. */
+dw_dot dwi_flow_row_height(const struct dwi_flow *flow, const struct dwi_column *columns, size_t count, const char *const *cells);
 /* A stronger line under the row set last: a group ends. */
 void dwi_flow_rule(struct dwi_flow *flow);
 /* One row of the table: a text for each column. */

@@ -127,15 +127,21 @@ static void write_material(struct dwi_flow *flow, struct notes *notes, const str
     flow->column_count = 0;
 }
 
+/* Together on one page when one holds them all. */
 static void write_notes(struct dwi_flow *flow, const struct notes *notes)
 {
     struct dw_arena *arena = flow->packet->arena;
-    if (notes->count == 0)
-        return;
     const struct dwi_column columns[] = {
         {.title = "", .width = 2600, .bold = true},
         {.title = "", .width = flow->width - 2600, .wrap = true},
     };
+    dw_dot height = 4000; /* the heading */
+    for (size_t i = 0; i < notes->count; i++)
+        height += dwi_flow_row_height(flow, columns, 2, (const char *[]){"", notes->words[i]});
+    if (notes->count == 0)
+        return;
+    if (height < dwi_high(flow->packet->room))
+        dwi_flow_need(flow, height);
     dwi_flow_heading(flow, "Then", "what is done to the parts once they are cut to size");
     dwi_flow_table(flow, columns, sizeof columns / sizeof *columns);
     for (size_t i = 0; i < notes->count; i++) {
