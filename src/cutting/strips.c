@@ -28,6 +28,7 @@ enum { STRIP_LOSS = 150, SHEET_LOSS = 125 };
 /* One kind of thing to set on a line: its extent along it and how many there are. */
 struct kind {
     int64_t extent;
+    int64_t across; /* strips: the extent across it */
     int64_t left;
     int64_t taken; /* by the line last filled */
     int item;      /* strips: the item and whether it is turned */
@@ -54,14 +55,15 @@ static int cells_of(int64_t extent, int64_t cell)
 /* Which cells sums reach; returns the highest. */
 static int reach(struct line *line, int64_t cell, int last)
 {
-    memset(line->from, -1, sizeof line->from);
+    const size_t cells = (size_t)last + 1;
+    memset(line->from, -1, cells * sizeof *line->from);
     line->from[0] = 0;
     int highest = 0;
     for (int k = 0; k < line->count && highest < last; k++) {
         const struct kind *kind = &line->kinds[k];
         const int step = cells_of(kind->extent, cell);
         const int64_t most = kind->left < USED_MOST ? kind->left : USED_MOST;
-        memset(line->used, 0, sizeof line->used);
+        memset(line->used, 0, cells * sizeof *line->used);
         for (int c = step; most > 0 && c <= last; c++)
             if (line->from[c] < 0 && line->from[c - step] >= 0 && line->used[c - step] < most) {
                 line->from[c] = (int16_t)k;
@@ -87,7 +89,7 @@ static int64_t fill(struct line *line, struct meter *meter)
         sum += kind->extent;
         c -= cells_of(kind->extent, cell);
     }
-    dwi_meter_spend(meter, (int64_t)line->count * last * TICKS_A_CELL);
+    dwi_meter_spend(meter, (int64_t)(line->count + 1) * (last + 1) * TICKS_A_CELL);
     return sum;
 }
 
@@ -112,7 +114,9 @@ struct mill {
     struct meter *meter;
     struct dw_arena *arena;
     struct line *line;
-    struct kind *kinds;
+    struct kind *all;    /* every item in every position, by falling rise, then run */
+    size_t all_count;
+    struct kind *kinds;  /* of the line being filled */
     struct strip *strips;
     size_t strip_count, strip_capacity;
     struct piece *pieces;
@@ -136,19 +140,44 @@ static void item_in_mill(const struct mill *mill, int index, bool turned, int64_
     *rise = swap ? item->length : item->width;
 }
 
-/* The kinds of pieces that have this rise, longest first. An item that has it both ways is a square and listed once. */
-static int gather_kinds(struct mill *mill, int64_t rise)
+/* Tallest first, then longest, then by item. */
+static int compare_positions(const void *left, const void *right)
 {
-    int count = 0;
-    for (int i = 0; i < mill->problem->item_count; i++)
-        for (int turned = 0; mill->wanted[i] > 0 && turned <= mill->problem->items[i].turn && count < KINDS_MOST; turned++) {
-            int64_t own_run, own_rise;
-            item_in_mill(mill, i, turned, &own_run, &own_rise);
-            if (own_rise == rise && own_run <= mill->run)
-                mill->kinds[count++] = (struct kind){.extent = own_run, .left = mill->wanted[i], .item = i, .turned = turned};
+    const struct kind *a = left;
+    const struct kind *b = right;
+    if (a->across != b->across)
+        return a->across < b->across ? 1 : -1;
+    return compare_kinds(left, right);
+}
+
+static void list_positions(struct mill *mill)
+{
+    const struct problem *problem = mill->problem;
+    mill->all = dw_arena_alloc(mill->arena, 2 * (size_t)problem->item_count, sizeof *mill->all);
+    for (int i = 0; i < problem->item_count; i++)
+        for (int turned = 0; turned <= problem->items[i].turn; turned++) {
+            struct kind kind = {.item = i, .turned = turned};
+            item_in_mill(mill, i, turned, &kind.extent, &kind.across);
+            if (kind.extent <= mill->run && kind.across <= mill->rise)
+                mill->all[mill->all_count++] = kind;
         }
-    qsort(mill->kinds, (size_t)count, sizeof *mill->kinds, compare_kinds);
-    return count;
+    qsort(mill->all, mill->all_count, sizeof *mill->all, compare_positions);
+}
+
+/* The kinds of pieces that have the rise of the position `from`, longest first, as far as they are wanted. Returns where the next rise
+ * begins. */
+static size_t gather_kinds(struct mill *mill, size_t from)
+{
+    size_t p = from;
+    mill->line->count = 0;
+    for (; p < mill->all_count && mill->all[p].across == mill->all[from].across; p++) {
+        const int64_t left = mill->wanted[mill->all[p].item];
+        if (left == 0 || mill->line->count == KINDS_MOST)
+            continue;
+        mill->kinds[mill->line->count] = mill->all[p];
+        mill->kinds[mill->line->count++].left = left;
+    }
+    return p;
 }
 
 static void add_strip(struct mill *mill, int64_t rise)
@@ -169,38 +198,16 @@ static void add_strip(struct mill *mill, int64_t rise)
     mill->strips[mill->strip_count++] = strip;
 }
 
-static void mill_strips(struct mill *mill, int64_t rise)
+static void mill_strips(struct mill *mill)
 {
     mill->line->kinds = mill->kinds;
-    mill->line->count = gather_kinds(mill, rise);
     mill->line->room = mill->run;
-    while (dwi_meter_open(mill->meter) && fill(mill->line, mill->meter) >= mill->run - mill->run / STRIP_LOSS)
-        add_strip(mill, rise);
-}
-
-static int compare_falling(const void *left, const void *right)
-{
-    const int64_t a = *(const int64_t *)left;
-    const int64_t b = *(const int64_t *)right;
-    return (a < b) - (a > b);
-}
-
-/* All rises that pieces can have, greatest first; returns how many. */
-static int list_rises(const struct mill *mill, int64_t *rises)
-{
-    int count = 0;
-    for (int i = 0; i < mill->problem->item_count; i++)
-        for (int turned = 0; turned <= mill->problem->items[i].turn; turned++) {
-            int64_t run;
-            item_in_mill(mill, i, turned, &run, &rises[count]);
-            count++;
-        }
-    qsort(rises, (size_t)count, sizeof *rises, compare_falling);
-    int distinct = 0;
-    for (int r = 0; r < count; r++)
-        if (rises[r] <= mill->rise && (distinct == 0 || rises[distinct - 1] != rises[r]))
-            rises[distinct++] = rises[r];
-    return distinct;
+    for (size_t p = 0; p < mill->all_count && dwi_meter_open(mill->meter);) {
+        const int64_t rise = mill->all[p].across;
+        p = gather_kinds(mill, p);
+        while (dwi_meter_open(mill->meter) && fill(mill->line, mill->meter) >= mill->run - mill->run / STRIP_LOSS)
+            add_strip(mill, rise);
+    }
 }
 
 /* Fullest first within a rise; the order of making decides between equals. */
@@ -306,6 +313,7 @@ static void mill_sheets(struct mill *mill, int64_t *left, struct draft *draft)
     while (left[mill->stock] > 0 && dwi_meter_open(mill->meter)) {
         size_t chosen_count;
         mill->line->count = gather_rises(mill);
+        dwi_meter_spend(mill->meter, (int64_t)mill->strip_count);
         fill(mill->line, mill->meter);
         if (choose_strips(mill, chosen, &chosen_count) < stock->area - stock->area / SHEET_LOSS) {
             for (size_t c = 0; c < chosen_count; c++)
@@ -341,10 +349,8 @@ void dwi_strips(const struct problem *problem, int stock, int64_t *wanted, int64
         .line = dw_arena_alloc(arena, 1, sizeof *mill.line),
         .kinds = dw_arena_alloc(arena, KINDS_MOST, sizeof *mill.kinds),
     };
-    int64_t *rises = dw_arena_alloc(arena, 2 * (size_t)problem->item_count, sizeof *rises);
-    const int count = list_rises(&mill, rises);
-    for (int r = 0; r < count; r++)
-        mill_strips(&mill, rises[r]);
+    list_positions(&mill);
+    mill_strips(&mill);
     mill_sheets(&mill, left, draft);
     give_back(&mill);
 }
