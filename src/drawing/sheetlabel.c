@@ -107,16 +107,34 @@ static int64_t size_of(struct dwi_area area)
     return (int64_t)dwi_wide(area) * dwi_high(area);
 }
 
-/* One label for all members of a block; false when they do not fill it, or stand alone. */
-static bool block_label(struct dw_arena *arena, const struct dwi_label *const *small, const size_t *block, size_t count, size_t first, struct dwi_label *label)
+/* How many pieces lie in an area, or reach into it. */
+static size_t pieces_in(struct dwi_area area, const struct dwi_label *labels, size_t count)
 {
+    size_t found = 0;
+    for (size_t i = 0; i < count; i++)
+        found += dwi_areas_meet(labels[i].at, area) ? 1 : 0;
+    return found;
+}
+
+struct blocks {
+    const struct dwi_label *labels; /* all of the sheet's */
+    size_t label_count;
+    const struct dwi_label **small;
+    size_t count;
+    const size_t *block;            /* of each small one */
+};
+
+/* One label for the members of a block from the first on; false when they do not fill it, share it with others, or stand alone. */
+static bool block_label(struct dw_arena *arena, const struct blocks *blocks, size_t first, struct dwi_label *label)
+{
+    const struct dwi_label *const *small = blocks->small;
     const struct dwi_label *least = small[first];
     const struct dwi_label *most = small[first];
     size_t members = 0;
     int64_t filled = 0;
     *label = *small[first];
-    for (size_t i = first; i < count; i++) {
-        if (block[i] != block[first])
+    for (size_t i = first; i < blocks->count; i++) {
+        if (blocks->block[i] != blocks->block[first])
             continue;
         const struct dwi_area at = small[i]->at;
         label->at = (struct dwi_area){at.x < label->at.x ? at.x : label->at.x, at.y < label->at.y ? at.y : label->at.y,
@@ -126,7 +144,7 @@ static bool block_label(struct dw_arena *arena, const struct dwi_label *const *s
         filled += size_of(at);
         members++;
     }
-    if (members < 2 || filled * 100 < size_of(label->at) * FULL)
+    if (members < 2 || filled * 100 < size_of(label->at) * FULL || pieces_in(label->at, blocks->labels, blocks->label_count) != members)
         return false;
     label->within = 0;
     label->mark = dw_arena_format(arena, "%s%s \xE2\x80\xA6 %s", most->number - least->number + 1 == members ? "" : "of ", least->mark, most->mark);
@@ -170,20 +188,20 @@ static void sort_one(struct sorted *sorted, const struct dwi_label *label)
 static struct sorted sort_labels(struct dw_arena *arena, const struct dwi_label *labels, size_t count)
 {
     struct sorted sorted = {.written = dw_arena_alloc(arena, count, sizeof *sorted.written), .led = dw_arena_alloc(arena, count, sizeof *sorted.led)};
-    const struct dwi_label **small = dw_arena_alloc(arena, count, sizeof *small);
-    const size_t small_count = collect_small(labels, count, small);
-    const size_t *block = blocks_of(arena, small, small_count);
+    struct blocks blocks = {.labels = labels, .label_count = count, .small = dw_arena_alloc(arena, count, sizeof *blocks.small)};
+    blocks.count = collect_small(labels, count, blocks.small);
+    blocks.block = blocks_of(arena, blocks.small, blocks.count);
     for (size_t i = 0; i < count; i++)
         if (manner_for(&labels[i]) != NULL)
             sort_one(&sorted, &labels[i]);
-    bool *done = dw_arena_alloc(arena, small_count, sizeof *done);
-    for (size_t i = 0; i < small_count; i++) {
+    bool *done = dw_arena_alloc(arena, blocks.count, sizeof *done);
+    for (size_t i = 0; i < blocks.count; i++) {
+        const size_t block = blocks.block[i];
         struct dwi_label shared;
-        if (!done[block[i]])
-            done[block[i]] = block_label(arena, small, block, small_count, i, &shared);
-        else
+        if (done[block])
             continue;
-        sort_one(&sorted, done[block[i]] ? &shared : small[i]);
+        done[block] = block_label(arena, &blocks, i, &shared);
+        sort_one(&sorted, done[block] ? &shared : blocks.small[i]);
     }
     return sorted;
 }
