@@ -68,6 +68,18 @@ bool cli_options_read(const struct cli_command *command, int argc, char **argv, 
 /* Help on stdout: of the program (command NULL) or of one command. */
 void cli_help(const struct cli_command *command);
 
+/* The rows of the tables of options and exits, for manuals and completions; false past the last one. */
+struct cli_option_words {
+    const char *name;       /* "--out" */
+    const char *short_name; /* "-o" or NULL */
+    const char *argument;   /* NULL for a flag */
+    const char *help;
+    const char *choices;    /* words allowed, between spaces; NULL: any */
+};
+bool cli_option_row(size_t index, struct cli_option_words *words);
+bool cli_option_is_for(size_t index, const struct cli_command *command);
+bool cli_exit_row(size_t index, int *status, const char **meaning);
+
 /* ---- a table of text (table.c) ---- */
 
 enum { CLI_MOST_COLUMNS = 12 };
@@ -149,6 +161,7 @@ enum dw_status cmd_buy(const struct cli_options *options);
 enum dw_status cmd_plan(const struct cli_options *options);
 enum dw_status cmd_compare(const struct cli_options *options);
 enum dw_status cmd_page(const struct cli_options *options);
+enum dw_status cmd_manual(const struct cli_options *options);
 enum dw_status cmd_rack(const struct cli_options *options);
 enum dw_status cmd_post(const struct cli_options *options);
 

@@ -16,6 +16,7 @@ const struct cli_command cli_commands[] = {
     {"page", "[JOB|FOLDER]", "draw and plan in the browser, on this machine only", 0, 1, cmd_page},
     {"rack", "list|add|take|history|undo ...", "the offcuts that the shop owns", 1, 4, cmd_rack},
     {"post", "PLAN.json", "enter a plan in the rack: what it uses leaves, what it keeps comes in", 1, 1, cmd_post},
+    {"manual", "program|job|bash|zsh|fish", "the manual pages and completions, for those who install it", 1, 1, cmd_manual},
     {NULL, NULL, NULL, 0, 0, NULL},
 };
 

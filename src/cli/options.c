@@ -230,3 +230,27 @@ void cli_help(const struct cli_command *command)
             print_option(&options_table[i]);
     print_exits();
 }
+
+bool cli_option_row(size_t index, struct cli_option_words *words)
+{
+    if (index >= sizeof options_table / sizeof *options_table)
+        return false;
+    const struct option *option = &options_table[index];
+    *words = (struct cli_option_words){.name = option->name, .short_name = option->short_name, .argument = option->argument, .help = option->help,
+                                       .choices = option->words};
+    return true;
+}
+
+bool cli_option_is_for(size_t index, const struct cli_command *command)
+{
+    return knows(command, &options_table[index]);
+}
+
+bool cli_exit_row(size_t index, int *status, const char **meaning)
+{
+    if (index >= sizeof exits_table / sizeof *exits_table)
+        return false;
+    *status = (int)exits_table[index].status;
+    *meaning = exits_table[index].meaning;
+    return true;
+}
