@@ -52,6 +52,27 @@ static void test_banding_is_taken_off(void **state)
     }
 }
 
+/* Metric banding in an inch job: the cut stands on the step, and the banded front is less than a step under its size. */
+static void test_banded_cuts_stand_on_the_step(void **state)
+{
+    (void)state;
+    struct fixture f;
+    fixture_open(&f, DW_IN);
+    const size_t ply = fixture_material(&f, "ply", IN(3, 4));
+    f.bandings[0] = (struct dw_banding){.id = "tape", .name = "tape", .thickness = DW_MM / 2, .width = DW_INCH, .roll = 300 * DW_INCH};
+    f.job.shop.banding_count = 1;
+    struct dw_drawer *drawer = fixture_drawer(&f, 0, 13 * DW_INCH, 4 * DW_INCH, 20 * DW_INCH, ply, ply, DW_BUTT);
+    drawer->front.banding[DW_LEFT] = drawer->front.banding[DW_RIGHT] = drawer->front.banding[DW_TOP] = 0;
+    fixture_front(&f, 0, 0, 0, 0, INCHES(13, 3, 4), INCHES(4, 1, 2));
+    fixture_make(&f);
+    const struct dw_part *front = fixture_part(&f, DW_PART_FRONT, 0);
+    assert_int_equal(front->length.value, INCHES(13, 22, 32)); /* 13-3/4 less 1 mm is 13.711 */
+    assert_int_equal(front->width.value, INCHES(4, 15, 32));   /* 4-1/2 less 1/2 mm is 4.480 */
+    assert_int_equal(front->finished_length, INCHES(13, 22, 32) + DW_MM);
+    assert_int_equal(front->finished_width, INCHES(4, 15, 32) + DW_MM / 2);
+    fixture_close(&f);
+}
+
 /* With vertical grain the part's length is the front's height, and the hung top and bottom are its ends: a thick band on top comes off the length. */
 static void test_vertical_grain(void **state)
 {
@@ -283,6 +304,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_banding_is_taken_off),
+        cmocka_unit_test(test_banded_cuts_stand_on_the_step),
         cmocka_unit_test(test_vertical_grain),
         cmocka_unit_test(test_grain_of_parts),
         cmocka_unit_test(test_doors_panels_and_open_spaces),

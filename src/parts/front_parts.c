@@ -5,7 +5,7 @@
  * allowed by ANSI/AWI 0641-2019, 3.4 (check the current text).
  *
  * Banding applied after sizing is taken off the size to cut; banding applied before it is trimmed with the panel, and the panel is cut to
- * the full size. `oversize` is added both ways for trimming to fit.
+ * the full size. What is left to cut is rounded down to the shop's step of boxes. `oversize` is added both ways for trimming to fit.
  *
  * A lipped front is rabbeted round its back so that part of it enters the opening. The rabbet is 1/32 in wider than the overlay: Popular
  * Woodworking no. 152, Dec 2005, p. 67, whose 1/4 in rabbet leaves 1/32 in of clearance.
@@ -33,9 +33,20 @@ static struct dw_figure to_cut(const struct dwi_making *making, const struct dw_
     if (front->banding_after) {
         dwi_less_banding(making, &sum, front->banding[one], one_words);
         dwi_less_banding(making, &sum, front->banding[other], other_words);
+        if (sum.value != finished->value)
+            dwi_reckon_down(&sum, "down to the step of boxes", making->job->shop.habits.box_step);
     }
     dwi_reckon_add(&sum, "plus oversize for trimming", front->oversize == DW_LENGTH_UNSET ? 0 : front->oversize);
     return dwi_reckoned(&sum);
+}
+
+/* With its banding on, and trimmed: as sized, but for what rounding the cut took. */
+static dw_length finished(const struct dwi_making *making, const struct dw_front *front, const struct dw_figure *sized, const struct dw_figure *cut,
+                          enum dw_edge one, enum dw_edge other)
+{
+    const dw_length oversize = front->oversize == DW_LENGTH_UNSET ? 0 : front->oversize;
+    const dw_length banding = dwi_banding_thickness(making, front->banding[one]) + dwi_banding_thickness(making, front->banding[other]);
+    return front->banding_after ? cut->value - oversize + banding : sized->value;
 }
 
 /* ---- the lip --------------------------------------------------------------------------------------------- */
@@ -117,8 +128,10 @@ bool dwi_make_front(struct dwi_making *making, const struct dw_sized_drawer *dra
     const bool upright = front->grain == DW_GRAIN_VERTICAL && material->grained;
     *blank = dwi_blank_of(DW_PART_FRONT, name_of(drawer->drawer->fill), front->material, upright ? high_cut : wide_cut,
                           upright ? wide_cut : high_cut);
-    blank->finished_length = upright ? high.value : wide.value;
-    blank->finished_width = upright ? wide.value : high.value;
+    const dw_length wide_done = finished(making, front, &wide, &wide_cut, DW_LEFT, DW_RIGHT);
+    const dw_length high_done = finished(making, front, &high, &high_cut, DW_TOP, DW_BOTTOM);
+    blank->finished_length = upright ? high_done : wide_done;
+    blank->finished_width = upright ? wide_done : high_done;
     blank->grain = dwi_grain_along(material);
     blank->upright = upright;
     turn_banding(front, blank);
