@@ -27,7 +27,7 @@ static const struct option options_table[] = {
     {"--out", "-o", "PATH", "where to write: a folder (plan) or a file .svg .pdf .png (sketch)", " plan sketch ", WORD, PLACE(out), 0, 0, NULL},
     {"--json", NULL, NULL, "answer in JSON, for another program", " check size parts layout buy plan ", FLAG, PLACE(json), 0, 0, NULL},
     {"--figuring", NULL, NULL, "show the arithmetic of every figure", " size ", FLAG, PLACE(figuring), 0, 0, NULL},
-    {"--only", NULL, "PATH", "one case, bank or drawer with its arithmetic: \"Bench/2/3\"", " size ", WORD, PLACE(only), 0, 0, NULL},
+    {"--only", NULL, "PATH", "one case or bank, or one drawer with its arithmetic: \"Bench/2/3\"", " size ", WORD, PLACE(only), 0, 0, NULL},
     {"--set", NULL, "PLACE=VALUE", "change the job for this call: shop.habits.kerf=3/32", "", SETTING, 0, 0, 0, NULL},
     {"--shop", NULL, "FILE", "the shop file for a bare list of parts (PARTS.csv)", " parts layout buy plan compare ", WORD, PLACE(shop), 0, 0, NULL},
     {"--patience", NULL, "WORD", "how long to look: short, coffee (usual), lunch", PLANNING, WORD, PLACE(patience), 0, 0, " short coffee lunch "},

@@ -191,6 +191,16 @@ static bool is_wanted(const struct dw_sized_bank *bank, const char *only)
     return false;
 }
 
+/* One drawer that is asked for by its name is shown with its arithmetic. */
+static bool names_drawer(const struct dw_sized_case *sized, const char *only)
+{
+    for (size_t b = 0; only != NULL && b < sized->bank_count; b++)
+        for (size_t d = 0; d < sized->banks[b].drawer_count; d++)
+            if (strcmp(sized->banks[b].drawers[d].path, only) == 0)
+                return true;
+    return false;
+}
+
 static void print_case(struct dw_arena *arena, const struct dw_job *job, const struct dw_sized_case *sized,
                        const struct cli_options *options, struct dw_text *out)
 {
@@ -208,7 +218,7 @@ static void print_case(struct dw_arena *arena, const struct dw_job *job, const s
             print_bank(arena, job, &sized->banks[b], out);
     dw_text_add_char(out, '\n');
     cli_table_print(&table, "  ", out);
-    if (!options->figuring && options->only == NULL)
+    if (!options->figuring && !names_drawer(sized, options->only))
         return;
     for (size_t b = 0; b < sized->bank_count; b++) {
         if (any_lies_in(&sized->banks[b], options->only))
