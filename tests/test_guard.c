@@ -7,8 +7,6 @@
 
 #include <cmocka.h>
 
-#include <stdlib.h>
-#include <string.h>
 
 #include "page/guard.h"
 
@@ -25,51 +23,48 @@ struct row {
 #define JSON "application/json"
 
 static const struct row rows[] = {
-    {"the page itself", 0, {"GET", "/", 0, HOST, NULL, NULL, NULL, NULL, false, false}},
-    {"an asset by localhost", 0, {"GET", "/page.js", 0, "localhost:40404", NULL, NULL, NULL, NULL, false, false}},
-    {"data with the token", 0, {"GET", "/api/jobs", 0, HOST, NULL, NULL, NULL, "s3cret", false, false}},
-    {"data without the token", 403, {"GET", "/api/jobs", 0, HOST, NULL, NULL, NULL, NULL, false, false}},
-    {"data with a wrong token", 403, {"GET", "/api/jobs", 0, HOST, NULL, NULL, NULL, "s3creT", false, false}},
-    {"data with a longer token", 403, {"GET", "/api/jobs", 0, HOST, NULL, NULL, NULL, "s3cret2", false, false}},
-    {"a rebound name", 403, {"GET", "/", 0, "evil.example:40404", NULL, NULL, NULL, NULL, false, false}},
-    {"another port", 403, {"GET", "/", 0, "127.0.0.1:80", NULL, NULL, NULL, NULL, false, false}},
-    {"a host without port", 403, {"GET", "/", 0, "127.0.0.1", NULL, NULL, NULL, NULL, false, false}},
-    {"no host", 403, {"GET", "/", 0, NULL, NULL, NULL, NULL, NULL, false, false}},
-    {"two hosts", 400, {"GET", "/", 0, HOST, NULL, NULL, NULL, NULL, true, false}},
-    {"read from another site", 403, {"GET", "/api/jobs", 0, HOST, "http://evil.example", NULL, NULL, "s3cret", false, false}},
-    {"a saved job", 0, {"POST", "/api/save", 0, HOST, OURS, JSON, "12", "s3cret", false, false}},
-    {"a saved job with charset", 0, {"POST", "/api/save", 0, HOST, OURS, JSON "; charset=utf-8", "12", "s3cret", false, false}},
-    {"changed from another site", 403, {"POST", "/api/save", 0, HOST, "http://evil.example", JSON, "12", "s3cret", false, false}},
-    {"changed from a sandbox", 403, {"POST", "/api/save", 0, HOST, "null", JSON, "12", "s3cret", false, false}},
-    {"changed by https of ours", 403, {"POST", "/api/save", 0, HOST, "https://127.0.0.1:40404", JSON, "12", "s3cret", false, false}},
-    {"changed without origin", 403, {"POST", "/api/save", 0, HOST, NULL, JSON, "12", "s3cret", false, false}},
-    {"a form", 415, {"POST", "/api/save", 0, HOST, OURS, "application/x-www-form-urlencoded", "12", "s3cret", false, false}},
-    {"plain text", 415, {"POST", "/api/save", 0, HOST, OURS, "text/plain", "12", "s3cret", false, false}},
-    {"nearly JSON", 415, {"POST", "/api/save", 0, HOST, OURS, "application/jsonp", "12", "s3cret", false, false}},
-    {"no length", 411, {"POST", "/api/save", 0, HOST, OURS, JSON, NULL, "s3cret", false, false}},
-    {"chunked", 411, {"POST", "/api/save", 0, HOST, OURS, JSON, "12", "s3cret", false, true}},
-    {"too long", 413, {"POST", "/api/save", 0, HOST, OURS, JSON, "4194305", "s3cret", false, false}},
-    {"absurdly long", 413, {"POST", "/api/save", 0, HOST, OURS, JSON, "99999999999999999999", "s3cret", false, false}},
-    {"negative length", 413, {"POST", "/api/save", 0, HOST, OURS, JSON, "-1", "s3cret", false, false}},
-    {"no number", 413, {"POST", "/api/save", 0, HOST, OURS, JSON, "12x", "s3cret", false, false}},
-    {"another method", 405, {"TRACE", "/", 0, HOST, NULL, NULL, NULL, NULL, false, false}},
-    {"options", 405, {"OPTIONS", "/api/save", 0, HOST, OURS, NULL, NULL, NULL, false, false}},
-    {"up the tree", 400, {"GET", "/../../etc/passwd", 0, HOST, NULL, NULL, NULL, NULL, false, false}},
-    {"backslashes", 400, {"GET", "/..\\etc", 0, HOST, NULL, NULL, NULL, NULL, false, false}},
-    {"a whole address", 400, {"GET", "http://evil/", 0, HOST, NULL, NULL, NULL, NULL, false, false}},
-    {"two slashes", 400, {"GET", "//evil/", 0, HOST, NULL, NULL, NULL, NULL, false, false}},
-    {"a hidden end", 400, {"GET", "/page.js", 20, HOST, NULL, NULL, NULL, NULL, false, false}},
-    {"a line break", 400, {"GET", "/a\nb", 0, HOST, NULL, NULL, NULL, NULL, false, false}},
+    {"the page itself", 0, {"GET", "/", HOST, NULL, NULL, NULL, NULL, false, false}},
+    {"an asset by localhost", 0, {"GET", "/page.js", "localhost:40404", NULL, NULL, NULL, NULL, false, false}},
+    {"data with the token", 0, {"GET", "/api/jobs", HOST, NULL, NULL, NULL, "s3cret", false, false}},
+    {"data without the token", 403, {"GET", "/api/jobs", HOST, NULL, NULL, NULL, NULL, false, false}},
+    {"data with a wrong token", 403, {"GET", "/api/jobs", HOST, NULL, NULL, NULL, "s3creT", false, false}},
+    {"data with a longer token", 403, {"GET", "/api/jobs", HOST, NULL, NULL, NULL, "s3cret2", false, false}},
+    {"a rebound name", 403, {"GET", "/", "evil.example:40404", NULL, NULL, NULL, NULL, false, false}},
+    {"another port", 403, {"GET", "/", "127.0.0.1:80", NULL, NULL, NULL, NULL, false, false}},
+    {"a host without port", 403, {"GET", "/", "127.0.0.1", NULL, NULL, NULL, NULL, false, false}},
+    {"no host", 403, {"GET", "/", NULL, NULL, NULL, NULL, NULL, false, false}},
+    {"two hosts", 400, {"GET", "/", HOST, NULL, NULL, NULL, NULL, true, false}},
+    {"read from another site", 403, {"GET", "/api/jobs", HOST, "http://evil.example", NULL, NULL, "s3cret", false, false}},
+    {"a saved job", 0, {"POST", "/api/save", HOST, OURS, JSON, "12", "s3cret", false, false}},
+    {"a saved job with charset", 0, {"POST", "/api/save", HOST, OURS, JSON "; charset=utf-8", "12", "s3cret", false, false}},
+    {"changed from another site", 403, {"POST", "/api/save", HOST, "http://evil.example", JSON, "12", "s3cret", false, false}},
+    {"changed from a sandbox", 403, {"POST", "/api/save", HOST, "null", JSON, "12", "s3cret", false, false}},
+    {"changed by https of ours", 403, {"POST", "/api/save", HOST, "https://127.0.0.1:40404", JSON, "12", "s3cret", false, false}},
+    {"changed without origin", 403, {"POST", "/api/save", HOST, NULL, JSON, "12", "s3cret", false, false}},
+    {"a form", 415, {"POST", "/api/save", HOST, OURS, "application/x-www-form-urlencoded", "12", "s3cret", false, false}},
+    {"plain text", 415, {"POST", "/api/save", HOST, OURS, "text/plain", "12", "s3cret", false, false}},
+    {"nearly JSON", 415, {"POST", "/api/save", HOST, OURS, "application/jsonp", "12", "s3cret", false, false}},
+    {"no length", 411, {"POST", "/api/save", HOST, OURS, JSON, NULL, "s3cret", false, false}},
+    {"chunked", 411, {"POST", "/api/save", HOST, OURS, JSON, "12", "s3cret", false, true}},
+    {"too long", 413, {"POST", "/api/save", HOST, OURS, JSON, "4194305", "s3cret", false, false}},
+    {"absurdly long", 413, {"POST", "/api/save", HOST, OURS, JSON, "99999999999999999999", "s3cret", false, false}},
+    {"negative length", 413, {"POST", "/api/save", HOST, OURS, JSON, "-1", "s3cret", false, false}},
+    {"no number", 413, {"POST", "/api/save", HOST, OURS, JSON, "12x", "s3cret", false, false}},
+    {"another method", 405, {"TRACE", "/", HOST, NULL, NULL, NULL, NULL, false, false}},
+    {"options", 405, {"OPTIONS", "/api/save", HOST, OURS, NULL, NULL, NULL, false, false}},
+    {"up the tree", 400, {"GET", "/../../etc/passwd", HOST, NULL, NULL, NULL, NULL, false, false}},
+    {"backslashes", 400, {"GET", "/..\\etc", HOST, NULL, NULL, NULL, NULL, false, false}},
+    {"a whole address", 400, {"GET", "http://evil/", HOST, NULL, NULL, NULL, NULL, false, false}},
+    {"two slashes", 400, {"GET", "//evil/", HOST, NULL, NULL, NULL, NULL, false, false}},
+    {"a control character, as the server makes of a hidden end", 400, {"GET", "/page.js\001.css", HOST, NULL, NULL, NULL, NULL, false, false}},
+    {"a line break", 400, {"GET", "/a\nb", HOST, NULL, NULL, NULL, NULL, false, false}},
 };
 
 static void test_rows(void **state)
 {
     (void)state;
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
-        struct dwi_asked asked = rows[i].asked;
-        if (asked.path_length == 0)
-            asked.path_length = strlen(asked.path);
-        const int got = dwi_guard(&door, &asked);
+        const int got = dwi_guard(&door, &rows[i].asked);
         if (got != rows[i].wanted) {
             print_error("%s: wanted %d, got %d\n", rows[i].name, rows[i].wanted, got);
             fail();

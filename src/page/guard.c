@@ -29,11 +29,11 @@ static bool same_secret(const char *a, const char *b)
     return different == 0;
 }
 
-/* A plain path from our own table: begins with one slash, has no dot-dot, backslash, control or hidden NUL. */
+/* A plain path from our own table: begins with one slash, has no dot-dot, backslash or control character. */
 static bool is_plain_path(const struct dwi_asked *asked)
 {
     const char *path = asked->path;
-    if (path[0] != '/' || path[1] == '/' || strlen(path) != asked->path_length || strstr(path, "..") != NULL)
+    if (path[0] != '/' || path[1] == '/' || strstr(path, "..") != NULL)
         return false;
     for (; *path != '\0'; path++)
         if ((unsigned char)*path < 0x21 || *path == 0x7F || *path == '\\')

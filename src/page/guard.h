@@ -15,8 +15,7 @@ enum { DWI_BODY_MOST = 4 << 20 }; /* bytes of a request's body */
 /* What a request says. A header that is missing is NULL; `doubled` when Host, Origin, Content-Length, Content-Type or the token came more than once. */
 struct dwi_asked {
     const char *method;
-    const char *path; /* as decoded */
-    size_t path_length; /* bytes on the wire after decoding: longer than strlen(path) when a NUL hides in it */
+    const char *path; /* as decoded; a %00 in it has become a control character */
     const char *host;
     const char *origin;
     const char *content_type;

@@ -24,7 +24,7 @@
 #include "guard.h"
 #include "worker.h"
 
-enum { TOKEN_BYTES = 16, CONNECTIONS_MOST = 64, IDLE_SECONDS = 30 };
+enum { TOKEN_BYTES = 16, CONNECTIONS_MOST = 256, IDLE_SECONDS = 30 };
 
 struct dw_page {
     struct MHD_Daemon *daemon;
@@ -79,7 +79,7 @@ static enum MHD_Result see_header(void *context, enum MHD_ValueKind kind, const 
 
 static int guard(const struct dw_page *page, struct MHD_Connection *connection, const char *method, const char *path)
 {
-    struct dwi_asked asked = {.method = method, .path = path, .path_length = strlen(path)};
+    struct dwi_asked asked = {.method = method, .path = path};
     struct headers headers = {.asked = &asked};
     (void)MHD_get_connection_values(connection, MHD_HEADER_KIND, see_header, &headers);
     return dwi_guard(&page->door, &asked);
@@ -95,8 +95,8 @@ static const char *argument(void *context, const char *key)
 static enum MHD_Result send_answer(struct MHD_Connection *connection, const struct dwi_answer *answer)
 {
     static const char *const fixed[][2] = {
-        {"Content-Security-Policy", "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data: blob:; connect-src 'self'; "
-                                    "frame-src 'self' blob:; frame-ancestors 'none'; base-uri 'none'; form-action 'none'"},
+        {"Content-Security-Policy", "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; connect-src 'self'; "
+                                    "frame-ancestors 'none'; base-uri 'none'; form-action 'none'"},
         {"X-Content-Type-Options", "nosniff"},
         {"Cache-Control", "no-store"},
         {"Referrer-Policy", "no-referrer"},
@@ -228,6 +228,16 @@ static enum MHD_Result on_request(void *context, struct MHD_Connection *connecti
     return request->refused != 0 ? refuse(connection, request->refused) : answer_request(page, request, connection, method, path);
 }
 
+/* A %00 in an address would end it early, and hide what follows from the guard: it becomes a control character, which is refused everywhere. */
+static size_t unescape(void *context, struct MHD_Connection *connection, char *text)
+{
+    (void)context;
+    (void)connection;
+    for (char *nul = text; (nul = strstr(nul, "%00")) != NULL; nul += 3)
+        nul[2] = '1';
+    return MHD_http_unescape(text);
+}
+
 /* ---- starting and stopping ----------------------------------------------------------------------------------- */
 
 static bool make_token(char *token)
@@ -245,7 +255,8 @@ static bool listen_on(struct dw_page *page, unsigned port)
     struct sockaddr_in address = {.sin_family = AF_INET, .sin_port = htons((uint16_t)port), .sin_addr.s_addr = htonl(INADDR_LOOPBACK)};
     page->daemon = MHD_start_daemon(MHD_USE_AUTO_INTERNAL_THREAD, (uint16_t)port, NULL, NULL, on_request, page, MHD_OPTION_SOCK_ADDR, &address,
                                     MHD_OPTION_NOTIFY_COMPLETED, on_completed, NULL, MHD_OPTION_CONNECTION_LIMIT, (unsigned)CONNECTIONS_MOST,
-                                    MHD_OPTION_CONNECTION_TIMEOUT, (unsigned)IDLE_SECONDS, MHD_OPTION_STRICT_FOR_CLIENT, 1, MHD_OPTION_END);
+                                    MHD_OPTION_CONNECTION_TIMEOUT, (unsigned)IDLE_SECONDS, MHD_OPTION_STRICT_FOR_CLIENT, 1, MHD_OPTION_UNESCAPE_CALLBACK, unescape,
+                                    NULL, MHD_OPTION_END);
     if (page->daemon == NULL)
         return false;
     const union MHD_DaemonInfo *info = MHD_get_daemon_info(page->daemon, MHD_DAEMON_INFO_BIND_PORT);

@@ -65,21 +65,29 @@ static size_t scan(const char *folder, struct id *ids, size_t most)
     return count;
 }
 
-void dwi_store_list(const char *folder, struct dw_text *out)
+static bool looks_like_job(const char *folder, const char *id, struct dw_arena *arena, struct dw_faults *faults)
+{
+    size_t length = 0;
+    const char *bytes = dw_file_read(path_of(folder, id, false, arena), arena, faults, &length);
+    return bytes == NULL || strstr(bytes, "\"cases\"") != NULL || strstr(bytes, "\"parts\"") != NULL;
+}
+
+void dwi_store_list(const char *folder, struct dw_faults *faults, struct dw_text *out)
 {
     const size_t room = scan(folder, NULL, 0);
     struct id *ids = dw_arena_alloc(out->arena, room, sizeof *ids);
     size_t count = scan(folder, ids, room);
     count = count < room ? count : room; /* files may have come in between */
     qsort(ids, count, sizeof *ids, by_name);
-    dw_text_add(out, "{\"files\": [");
+    dw_text_add_char(out, '[');
     for (size_t i = 0; i < count; i++) {
         const bool draft = dwi_store_has(folder, ids[i].name, true, out->arena);
         dw_text_add(out, i == 0 ? "{\"id\": " : ", {\"id\": ");
         dw_json_quote(ids[i].name, out);
-        dw_text_addf(out, ", \"draft\": %s}", draft ? "true" : "false");
+        const bool job = looks_like_job(folder, ids[i].name, out->arena, faults);
+        dw_text_addf(out, ", \"draft\": %s, \"job\": %s}", draft ? "true" : "false", job ? "true" : "false");
     }
-    dw_text_add(out, "]}\n");
+    dw_text_add_char(out, ']');
 }
 
 const char *dwi_store_read(const char *folder, const char *id, bool draft, struct dw_arena *arena, struct dw_faults *faults, size_t *length)

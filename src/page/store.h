@@ -13,8 +13,10 @@ bool dwi_store_is_id(const char *id);
 
 /* All below run in a guard of the arena they are given. */
 
-/* {"files": [{"id", "draft": bool}], ...} of every .json file of the folder, in the order of their names. */
-void dwi_store_list(const char *folder, struct dw_text *out);
+/* [{"id", "draft": true or false, "job": true or false}] of every .json file of the folder, in the order of their names. "job" is a hint for the
+ * page's lists: a file that speaks of neither "cases" nor "parts" is taken for a shop. A file that
+ * cannot be read is a fault, and in the list all the same. */
+void dwi_store_list(const char *folder, struct dw_faults *faults, struct dw_text *out);
 
 /* A file's bytes, or its draft's (an unsaved change); NULL with a fault when there is none. */
 const char *dwi_store_read(const char *folder, const char *id, bool draft, struct dw_arena *arena, struct dw_faults *faults, size_t *length);

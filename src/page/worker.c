@@ -14,6 +14,7 @@
 #include <drawerwright/drawing.h>
 #include <drawerwright/files.h>
 #include <drawerwright/memory.h>
+#include <drawerwright/rack.h>
 #include <drawerwright/run.h>
 
 enum { FORGOTTEN_SECONDS = 20, SHEET_WIDTH = 72000, SHEET_HEIGHT = 50000 };
@@ -26,8 +27,7 @@ struct outcome {
     const char *answer; /* JSON members, without braces */
     const char *plan;
     size_t plan_length;
-    const char *packet;
-    size_t packet_length;
+    const struct dw_purchase *purchase; /* for the packet */
 };
 
 struct wish {
@@ -104,14 +104,6 @@ static void add_sheets(const struct dw_purchase *purchase, struct outcome *outco
     dw_text_add_char(out, ']');
 }
 
-static void add_packet(const struct dw_purchase *purchase, struct outcome *outcome)
-{
-    static const struct dw_packet_options options = {.paper = DW_LETTER};
-    struct dw_scenes pages;
-    if (dw_draw_packet(purchase, outcome->faults, &options, outcome->arena, outcome->faults, &pages) == DW_DONE)
-        (void)dw_scenes_pdf(&pages, "drawerwright", outcome->arena, outcome->faults, &outcome->packet, &outcome->packet_length);
-}
-
 static void answer(const struct dw_purchase *purchase, struct outcome *outcome)
 {
     struct dw_text out = dw_text_in(outcome->arena);
@@ -125,7 +117,7 @@ static void answer(const struct dw_purchase *purchase, struct outcome *outcome)
     outcome->answer = out.bytes;
     outcome->plan = plan.bytes;
     outcome->plan_length = plan.length;
-    add_packet(purchase, outcome);
+    outcome->purchase = purchase;
 }
 
 static enum dw_status use_rack(const struct run *run, struct dw_layout_options *options)
@@ -311,39 +303,52 @@ void dwi_worker_tell(struct dwi_worker *worker, int64_t run, struct dw_text *out
     (void)pthread_mutex_unlock(&worker->mutex);
 }
 
-struct copying {
+/* What is fetched of a finished run, under the mutex and in a guard of its own. */
+struct fetching {
+    const struct outcome *outcome;
+    const struct dw_packet_options *options; /* of the packet */
     struct dw_arena *arena;
+    struct dw_faults *faults;
     const char *bytes;
     size_t length;
-    char *copy;
 };
 
-static void copy_body(void *context)
+static void fetch_plan(void *context)
 {
-    struct copying *copying = context;
-    copying->copy = dw_arena_slice(copying->arena, copying->bytes, copying->length);
+    struct fetching *fetching = context;
+    fetching->length = fetching->outcome->plan_length;
+    fetching->bytes = dw_arena_slice(fetching->arena, fetching->outcome->plan, fetching->length);
 }
 
-static const char *copy_out(struct dwi_worker *worker, int64_t run, bool packet, struct dw_arena *arena, size_t *length)
+static void fetch_packet(void *context)
 {
-    struct copying copying = {.arena = arena};
+    struct fetching *fetching = context;
+    const struct dw_purchase *purchase = fetching->outcome->purchase;
+    struct dw_scenes pages;
+    if (dw_draw_packet(purchase, fetching->outcome->faults, fetching->options, fetching->arena, fetching->faults, &pages) == DW_DONE)
+        (void)dw_scenes_pdf(&pages, purchase->layouts->jobs[0]->sizing->job->name, fetching->arena, fetching->faults, &fetching->bytes, &fetching->length);
+}
+
+static const char *fetch(struct dwi_worker *worker, int64_t run, void (*body)(void *), struct fetching *fetching, size_t *length)
+{
     (void)pthread_mutex_lock(&worker->mutex);
-    if (worker->finished == run) {
-        copying.bytes = packet ? worker->outcome.packet : worker->outcome.plan;
-        copying.length = packet ? worker->outcome.packet_length : worker->outcome.plan_length;
-    }
-    const bool whole = copying.bytes == NULL || dw_arena_guard(arena, copy_body, &copying);
+    fetching->outcome = &worker->outcome;
+    const bool there = worker->finished == run && worker->outcome.purchase != NULL;
+    const bool whole = there && dw_arena_guard(fetching->arena, body, fetching);
     (void)pthread_mutex_unlock(&worker->mutex);
-    *length = copying.length;
-    return whole ? copying.copy : NULL;
+    *length = whole ? fetching->length : 0;
+    return whole ? fetching->bytes : NULL;
 }
 
-const char *dwi_worker_packet(struct dwi_worker *worker, int64_t run, struct dw_arena *arena, size_t *length)
+const char *dwi_worker_packet(struct dwi_worker *worker, int64_t run, const struct dw_packet_options *options, struct dw_arena *arena,
+                              struct dw_faults *faults, size_t *length)
 {
-    return copy_out(worker, run, true, arena, length);
+    struct fetching fetching = {.options = options, .arena = arena, .faults = faults};
+    return fetch(worker, run, fetch_packet, &fetching, length);
 }
 
 const char *dwi_worker_plan(struct dwi_worker *worker, int64_t run, struct dw_arena *arena, size_t *length)
 {
-    return copy_out(worker, run, false, arena, length);
+    struct fetching fetching = {.arena = arena};
+    return fetch(worker, run, fetch_plan, &fetching, length);
 }

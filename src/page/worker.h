@@ -6,8 +6,8 @@
 #include <stddef.h>
 #include <stdint.h>
 
+#include <drawerwright/drawing.h>
 #include <drawerwright/fault.h>
-#include <drawerwright/rack.h>
 #include <drawerwright/text.h>
 #include <drawerwright/work.h>
 
@@ -26,8 +26,10 @@ void dwi_worker_stop(struct dwi_worker *worker, int64_t run);
 /* Adds where the run stands, as JSON: {"state":"working"|"done"|"failed"|"gone", ...} and, when done, the answer. In a guard of out's arena. */
 void dwi_worker_tell(struct dwi_worker *worker, int64_t run, struct dw_text *out);
 
-/* The packet (PDF) or plan file of a finished run, copied into the arena; NULL when there is none. In a guard. */
-const char *dwi_worker_packet(struct dwi_worker *worker, int64_t run, struct dw_arena *arena, size_t *length);
+/* The packet (PDF) of a finished run, drawn now, and its plan file: in the arena; NULL when there is none (or it cannot be drawn: a fault). In a
+ * guard. */
+const char *dwi_worker_packet(struct dwi_worker *worker, int64_t run, const struct dw_packet_options *options, struct dw_arena *arena,
+                              struct dw_faults *faults, size_t *length);
 const char *dwi_worker_plan(struct dwi_worker *worker, int64_t run, struct dw_arena *arena, size_t *length);
 
 #endif

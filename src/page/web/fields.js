@@ -1,140 +1,183 @@
-// fields.js - what can be said of the chosen case, bank or drawer. Each field stands at its address in the job; a reading that cannot be understood stays in
-// its field with the fault beneath.
-import { el } from "./dom.js";
-import { get, set, drawersOf, bankOf, indexOf } from "./address.js";
+// fields.js - what can be said of the job, or of the chosen case, bank or drawer. Each field stands at its address in the job; a reading that cannot be
+// understood stays in its field with the fault beneath.
+import { get, set, drawersOf, bankOf, caseOf, indexOf, isBank, isDrawer, isWithin } from "./address.js";
+import { words } from "./door.js";
+import { act, el, whenSaid } from "./dom.js";
 
-const FITS = [["", "as the case"], ["inset", "inset"], ["overlay", "overlay"], ["full overlay", "full overlay"], ["half overlay", "half overlay"], ["lipped", "lipped"]];
-const FILLS = [["", "drawer"], ["door", "door"], ["open", "open space"], ["panel", "panel"]];
-const STYLES = [["", "frameless"], ["face frame", "face frame"]];
+const FITS = ["inset", "overlay", "full overlay", "half overlay", "lipped"].map((word) => [word, word]);
+const FILLS = [["drawer", "a drawer"], ["door", "a door"], ["open", "open space"], ["panel", "a panel"]];
+const STYLES = [["frameless", "frameless"], ["face frame", "face frame"]];
+const FREED = [["by habit", "by habit"], ["gaps", "into the gaps"], ["ends", "to the ends"], ["bottom front", "to the bottom front"]];
 
-/** The faults that belong to a field: its own address, or what lies below it. */
-function faultsAt(faults, address) {
-  return faults.filter((fault) => fault.address === address || fault.address.startsWith(address + ".") || fault.address.startsWith(address + "["));
-}
+// ---- one field -------------------------------------------------------------------------------------------------------
 
-function withFaults(label, input, faults, address) {
-  const found = faultsAt(faults, address);
-  const id = "f-" + address.replace(/\W+/g, "-");
+/** A labeled control, with the faults of its address beneath. */
+export function withFaults(label, input, faults, address) {
+  const found = faults.filter((fault) => isWithin(fault.address, address));
+  const id = "fault-" + address.replace(/\W+/g, "-");
+  input.dataset.address = address;
+  input.dataset.key = address;
   if (found.length) {
     input.setAttribute("aria-invalid", "true");
     input.setAttribute("aria-describedby", id);
   }
-  return el("div", {}, el("label", {}, label, input),
-    el("div", { id }, ...found.map((fault) => el("span", { class: "fault" }, fault.cure ? `${fault.wrong}; ${fault.cure}` : fault.wrong))));
+  const parts = input.type === "checkbox" ? [input, label] : [label, input];
+  return el("div", { class: "field" }, el("label", {}, ...parts), found.length ? el("div", { id }, ...found.map((fault) => el("span", { class: "fault" }, words(fault)))) : null);
 }
 
-/** A text field for a value that is written as a string; empty takes it out. */
-function textField(context, label, address, { hint = "", fraction = false } = {}) {
-  const value = get(context.job, address);
-  const shown = value === undefined ? "" : typeof value === "object" ? (Array.isArray(value) ? value.join("; ") : JSON.stringify(value)) : String(value);
-  const input = el("input", { value: shown, placeholder: hint, dataset: { address, fraction: fraction ? "yes" : "" }, inputmode: fraction ? "decimal" : "text",
-    onchange: (event) => context.change(address, parseText(event.target.value)) });
-  return withFaults(label, input, context.faults, address);
+function change(context, address, value) {
+  context.edit((job) => {
+    if (/\.drawers\[/.test(address)) drawersOf(job, bankOf(address));
+    set(job, address, value);
+  });
 }
 
-/** Several readings are written with ; between; something in braces is taken as it is. */
-function parseText(text) {
+/** Several readings are written with ; between, shares as "2 shares"; something in braces is taken as it is. */
+function parse(text) {
   const plain = text.trim();
+  const shares = /^(\d+)\s+shares?$/.exec(plain);
   if (plain === "") return undefined;
+  if (shares) return { share: Number(shares[1]) };
   if (plain.startsWith("{")) { try { return JSON.parse(plain); } catch { return plain; } }
   const readings = plain.split(";").map((piece) => piece.trim()).filter((piece) => piece !== "");
   return readings.length > 1 ? readings : plain;
 }
 
-function choice(context, label, address, words) {
-  const value = get(context.job, address);
-  const known = words.some(([word]) => word === (value ?? ""));
-  const select = el("select", { dataset: { address }, onchange: (event) => context.change(address, event.target.value || undefined) },
-    ...words.map(([word, shown]) => el("option", { value: word, selected: word === (value ?? "") }, shown)),
-    known ? null : el("option", { value: "", selected: true, disabled: true }, "as written in the file"));
+function shown(value) {
+  if (value === undefined || value === null) return "";
+  if (Array.isArray(value)) return value.join("; ");
+  if (typeof value !== "object") return String(value);
+  return Object.keys(value).length === 1 && value.share !== undefined ? `${value.share} ${value.share === 1 ? "share" : "shares"}` : JSON.stringify(value);
+}
+
+function textField(context, label, address, { hint = "", read = parse } = {}) {
+  const input = el("input", { type: "text", value: shown(get(context.job, address)), placeholder: hint, autocomplete: "off" });
+  whenSaid(input, (text) => change(context, address, read(text)));
+  return withFaults(label, input, context.faults, address);
+}
+
+function lengthField(context, label, address, hint = "") {
+  const field = textField(context, label, address, { hint });
+  const input = field.querySelector("input");
+  input.dataset.fraction = "yes";
+  input.setAttribute("inputmode", "decimal");
+  return field;
+}
+
+function wholeField(context, label, address, hint) {
+  return textField(context, label, address, { hint, read: (text) => (/^\s*\d+\s*$/.test(text) ? Number(text) : parse(text)) });
+}
+
+/** One of `options` ([value, words]); what is not in the job is `usual`. */
+function choice(context, label, address, options, usual = "") {
+  const value = get(context.job, address) ?? usual;
+  const known = options.some(([word]) => word === value);
+  const select = el("select", { onchange: (event) => change(context, address, event.target.value || undefined) },
+    ...options.map(([word, told]) => el("option", { value: word, selected: word === value }, told)),
+    known ? null : el("option", { value: "", selected: true, disabled: true }, `as written: ${shown(value)}`));
   return withFaults(label, select, context.faults, address);
 }
 
 function tick(context, label, address, usual) {
-  const value = get(context.job, address);
-  return el("label", {}, el("input", { type: "checkbox", checked: value === undefined ? usual : value === true, dataset: { address },
-    onchange: (event) => context.change(address, event.target.checked) }), " " + label);
+  const input = el("input", { type: "checkbox", checked: (get(context.job, address) ?? usual) === true, onchange: (event) => change(context, address, event.target.checked) });
+  return withFaults(label, input, context.faults, address);
 }
 
-const ids = (list) => [["", "as usual"], ...(list || []).map((one) => [one.id, one.name || one.id])];
+const ids = (list, usual) => [["", usual], ...(list || []).map((one) => [one.id, one.name || one.id])];
 
-function act(words, run) {
-  return el("button", { type: "button", onclick: run }, words);
+function acts(...buttons) {
+  return el("div", { class: "acts" }, ...buttons.filter((pair) => pair).map(([told, run]) => act(told, run, { dataset: { key: `act ${told}` } })));
 }
+
+// ---- a drawer, a bank, a case, the job ---------------------------------------------------------------------------------
 
 function drawerFields(context, address) {
-  const list = drawersOf(context.job, bankOf(address));
-  const at = indexOf(address);
-  const edit = (change) => context.edit((job) => change(drawersOf(job, bankOf(address)), at));
-  const move = (by) => { edit((drawers) => drawers.splice(at + by, 0, ...drawers.splice(at, 1))); context.choose(`${bankOf(address)}.drawers[${at + by}]`); };
+  const bank = bankOf(address), at = indexOf(address);
+  const count = drawersOf(context.job, bank).length;
+  const edit = (run) => context.edit((job) => run(drawersOf(job, bank)));
+  const go = (to) => context.choose(`${bank}.drawers[${to}]`);
+  const move = (by) => { edit((list) => list.splice(at + by, 0, ...list.splice(at, 1))); go(at + by); };
+  const halves = (list) => { const { height, name, ...rest } = list[at]; list.splice(at, 1, { ...rest, ...(name ? { name } : {}) }, rest); };
   return [
-    el("h3", {}, `Drawer ${context.paths.get(address) || at + 1}`),
-    textField(context, "Front height (empty: a share)", address + ".height", { hint: "a share of what is left", fraction: true }),
-    textField(context, "Name", address + ".name", { hint: String(at + 1) }),
-    choice(context, "Fit", address + ".fit", FITS),
-    choice(context, "What fills it", address + ".fill", FILLS),
-    textField(context, "Rail below", address + ".rail_below", { hint: "none", fraction: true }),
-    choice(context, "Slide", address + ".slide", ids(context.shop.slides)),
-    textField(context, "What it holds", address + ".holds"),
-    el("div", { class: "acts" },
-      act("Add one below", () => { edit((drawers) => drawers.splice(at + 1, 0, {})); context.choose(`${bankOf(address)}.drawers[${at + 1}]`); }),
-      act("Split in two", () => edit((drawers) => drawers.splice(at, 1, { ...drawers[at], height: undefined }, {}))),
-      at > 0 ? act("Move up", () => move(-1)) : null,
-      at < list.length - 1 ? act("Move down", () => move(1)) : null,
-      list.length > 1 ? act("Remove", () => { edit((drawers) => drawers.splice(at, 1)); context.choose(`${bankOf(address)}.drawers[${Math.max(0, at - 1)}]`); }) : null),
+    el("h3", {}, `Drawer ${context.path || at + 1}`),
+    lengthField(context, "Front height", `${address}.height`, "a share of what is left"),
+    textField(context, "Name", `${address}.name`, { hint: String(at + 1) }),
+    choice(context, "Fit", `${address}.fit`, [["", "as the case"], ...FITS]),
+    choice(context, "Filled by", `${address}.fill`, FILLS, "drawer"),
+    lengthField(context, "Rail below", `${address}.rail_below`, "none"),
+    choice(context, "Slide", `${address}.slide`, ids(context.shop.slides, "as the case")),
+    choice(context, "Front of", `${address}.front.material`, ids(context.shop.materials, "as the case")),
+    acts(["Add one below", () => { edit((list) => list.splice(at + 1, 0, {})); go(at + 1); }],
+      ["Split in two", () => edit(halves)],
+      at > 0 && ["Move up", () => move(-1)],
+      at < count - 1 && ["Move down", () => move(1)],
+      count > 1 && ["Remove", () => { edit((list) => list.splice(at, 1)); go(Math.max(0, at - 1)); }],
+      ["To its bank", () => context.choose(bank)]),
   ];
 }
 
 function bankFields(context, address) {
-  const owner = address.replace(/\.banks\[\d+\]$/, "");
-  const banks = get(context.job, owner + ".banks");
-  const at = indexOf(address);
+  const owner = caseOf(address), at = indexOf(address);
+  const banks = get(context.job, `${owner}.banks`);
   return [
-    el("h3", {}, `Bank ${context.paths.get(address) || at + 1}`),
-    textField(context, "Name", address + ".name", { hint: String(at + 1) }),
-    textField(context, "Opening width (empty: a share)", address + ".width", { hint: "a share", fraction: true }),
-    textField(context, "Opening height", address + ".height", { hint: "the case's", fraction: true }),
-    textField(context, "Rails between drawers", address + ".rail", { hint: "none", fraction: true }),
-    textField(context, "Each front lower by more: step", address + ".graduation.step", { hint: "none", fraction: true }),
-    textField(context, "Gap", address + ".gap", { hint: "the shop's", fraction: true }),
-    el("div", { class: "acts" },
-      act("Add a drawer", () => context.edit((job) => drawersOf(job, address).push({}))),
-      act("Add a bank beside", () => context.edit((job) => get(job, owner + ".banks").splice(at + 1, 0, { drawers: 3 }))),
-      banks.length > 1 ? act("Remove this bank", () => { context.edit((job) => get(job, owner + ".banks").splice(at, 1)); context.choose(owner); }) : null),
+    el("h3", {}, `Bank ${context.path || at + 1}`),
+    textField(context, "Name", `${address}.name`, { hint: String(at + 1) }),
+    lengthField(context, "Opening width", `${address}.width`, "a share of the case's"),
+    lengthField(context, "Opening height", `${address}.height`, "the case's"),
+    lengthField(context, "Rails between drawers", `${address}.rail`, "none"),
+    lengthField(context, "Each front higher than the one above by", `${address}.graduation.step`, "not graduated"),
+    lengthField(context, "Gap", `${address}.gap`, "the shop's"),
+    choice(context, "What rounding frees goes", `${address}.freed`, FREED, "by habit"),
+    acts(["Add a drawer", () => context.edit((job) => drawersOf(job, address).push({}))],
+      ["Add a bank beside", () => { context.edit((job) => get(job, `${owner}.banks`).splice(at + 1, 0, { drawers: 3 })); context.choose(`${owner}.banks[${at + 1}]`); }],
+      banks.length > 1 && ["Remove this bank", () => { context.edit((job) => get(job, `${owner}.banks`).splice(at, 1)); context.choose(owner); }],
+      ["To its case", () => context.choose(owner)]),
   ];
 }
+
+const OUTSIDE = [["Outside width", "outside.width"], ["Outside height", "outside.height"], ["Outside depth", "outside.depth"], ["Thickness of its sides", "members.side"],
+  ["Thickness of its top", "members.top"], ["Thickness of its bottom", "members.bottom"], ["Kick", "members.kick"]];
+const INSIDE = [["Opening width", "opening.width"], ["Opening height", "opening.height"], ["Depth inside", "opening.depth"]];
 
 function caseFields(context, address) {
-  const outside = get(context.job, address + ".outside") !== undefined;
-  const sizes = outside
-    ? [["Outside width", ".outside.width"], ["Outside height", ".outside.height"], ["Outside depth", ".outside.depth"], ["Thickness of its sides", ".members.side"],
-      ["Kick", ".members.kick"]]
-    : [["Opening width (several readings: ;)", ".opening.width"], ["Opening height", ".opening.height"], ["Depth inside", ".opening.depth"]];
-  const at = indexOf(address);
+  const one = get(context.job, address), at = indexOf(address);
+  const copy = (job) => job.cases.splice(at + 1, 0, { ...structuredClone(job.cases[at]), name: `${job.cases[at].name || "Case"} 2` });
   return [
-    el("h3", {}, `Case ${context.paths.get(address) || at + 1}`),
-    textField(context, "Name", address + ".name"),
-    choice(context, "Style", address + ".style", STYLES),
-    ...sizes.map(([label, key]) => textField(context, label, address + key, { fraction: true })),
-    choice(context, "Fit", address + ".fit", FITS.map(([word, shown]) => [word, word ? shown : "by the style"])),
-    choice(context, "Slide", address + ".slide", ids(context.shop.slides)),
-    choice(context, "Fronts of", address + ".front.material", ids(context.shop.materials)),
-    choice(context, "Box sides of", address + ".box.sides", ids(context.shop.materials)),
-    choice(context, "Bottoms of", address + ".box.bottom", ids(context.shop.materials)),
-    textField(context, "How many alike", address + ".count", { hint: "1" }),
-    tick(context, "free-standing", address + ".free_standing", true),
-    el("div", { class: "acts" },
-      act("Add a bank", () => context.edit((job) => { const one = get(job, address); one.banks = [...(one.banks || []), { drawers: 3 }]; })),
-      act("Add a case like this", () => context.edit((job) => job.cases.splice(at + 1, 0, { ...structuredClone(job.cases[at]), name: `${job.cases[at].name || "Case"} 2` }))),
-      context.job.cases.length > 1 ? act("Remove this case", () => { context.edit((job) => job.cases.splice(at, 1)); context.choose("cases[0]"); }) : null),
+    el("h3", {}, `Case ${context.path || at + 1}`),
+    textField(context, "Name", `${address}.name`),
+    choice(context, "Style", `${address}.style`, STYLES, "frameless"),
+    ...(one.outside !== undefined ? OUTSIDE : INSIDE).map(([label, key]) => lengthField(context, label, `${address}.${key}`)),
+    choice(context, "Fit", `${address}.fit`, [["", "by the style"], ...FITS]),
+    choice(context, "Slide", `${address}.slide`, ids(context.shop.slides, "the shop's first")),
+    choice(context, "Fronts of", `${address}.front.material`, ids(context.shop.materials, "not said")),
+    choice(context, "Box sides of", `${address}.box.sides`, ids(context.shop.materials, "not said")),
+    choice(context, "Bottoms of", `${address}.box.bottom`, ids(context.shop.materials, "not said")),
+    wholeField(context, "How many alike", `${address}.count`, "1"),
+    tick(context, "Free-standing", `${address}.free_standing`, true),
+    el("p", { class: "hint wide" }, "Measured more than once? Write the readings with ; between: the least counts."),
+    acts(["Add a bank", () => { context.edit((job) => { const own = get(job, address); own.banks = [...(own.banks || []), { drawers: 3 }]; }); }],
+      ["Add a case like this", () => { context.edit(copy); context.choose(`cases[${at + 1}]`); }],
+      context.job.cases.length > 1 && ["Remove this case", () => { context.edit((job) => job.cases.splice(at, 1)); context.choose("cases[0]"); }]),
   ];
 }
 
-/** The fields of what is chosen. context: job, shop, faults, paths, change(address, value), edit(job => ...), choose(address). */
-export function fieldsFor(context, address) {
-  if (/\.drawers\[\d+\]$/.test(address)) return drawerFields(context, address);
-  if (/\.banks\[\d+\]$/.test(address)) return bankFields(context, address);
-  return caseFields(context, address);
+function jobFields(context) {
+  return [
+    el("h3", {}, "The job"),
+    textField(context, "Name of the job", "name", { read: (text) => text.trim() || undefined }),
+    choice(context, "Bare numbers are", "units", [["in", "inches"], ["mm", "millimeters"]], "in"),
+    context.job.cases && context.job.cases.length ? null : acts(["Add a case", () => { context.edit((job) => { job.cases = [firstCase(job.units)]; }); context.choose("cases[0]"); }]),
+  ];
 }
 
-export { set };
+/** A case to begin with: four equal inset drawers. */
+export function firstCase(units) {
+  return { name: "Case", fit: "inset", opening: units === "mm" ? { width: "620", height: "620", depth: "560" } : { width: "24 1/2", height: "24 1/2", depth: "22" }, banks: [{ drawers: 4 }] };
+}
+
+/** The fields of what is chosen. context: { job, shop, faults, path, edit(job => ...), choose(address) }. */
+export function fieldsFor(context, address) {
+  if (address === "job") return jobFields(context);
+  if (isDrawer(address)) return drawerFields(context, address);
+  return isBank(address) ? bankFields(context, address) : caseFields(context, address);
+}

@@ -4,6 +4,7 @@ export class History {
     this.states = [JSON.stringify(job)];
     this.at = 0;
   }
+  /** A copy, to be changed freely. */
   get job() { return JSON.parse(this.states[this.at]); }
   get canUndo() { return this.at > 0; }
   get canRedo() { return this.at < this.states.length - 1; }

@@ -1,0 +1,53 @@
+/* call.c - see call.h. */
+#include "call.h"
+
+#include <stdlib.h>
+
+#include <drawerwright/files.h>
+
+const char *dwi_call_argument(const struct call *call, const char *key)
+{
+    const char *value = call->ask->argument(call->ask->context, key);
+    return value == NULL ? "" : value;
+}
+
+int64_t dwi_call_run(const struct call *call)
+{
+    return strtoll(dwi_call_argument(call, "run"), NULL, 10);
+}
+
+void dwi_call_member(struct call *call, const char *lead, const char *text)
+{
+    dw_text_add(&call->out, lead);
+    dw_json_quote(text, &call->out);
+}
+
+static int http_of(enum dw_status status)
+{
+    switch (status) {
+    case DW_DONE:
+        return 200;
+    case DW_IMPOSSIBLE:
+        return 409;
+    case DW_INPUT:
+        return 422;
+    case DW_SURROUNDINGS:
+    case DW_PROGRAM:
+        break;
+    }
+    return 500;
+}
+
+struct dwi_answer dwi_call_give(const struct call *call, int http)
+{
+    return (struct dwi_answer){.status = http, .type = "application/json", .bytes = call->out.bytes, .length = call->out.length};
+}
+
+struct dwi_answer dwi_call_faults(struct call *call, enum dw_status status)
+{
+    call->out.length = 0;
+    dw_text_add(&call->out, "{\"faults\": ");
+    dw_json_faults(call->faults, &call->out);
+    dw_text_add(&call->out, "}\n");
+    return dwi_call_give(call, http_of(status));
+}

@@ -1,0 +1,34 @@
+/* call.h - one call to the page's api while it is answered: what the files that answer share. */
+#ifndef DWI_PAGE_CALL_H
+#define DWI_PAGE_CALL_H
+
+#include <stdint.h>
+
+#include "api.h"
+
+struct call {
+    const struct dwi_ask *ask;
+    struct dw_arena *arena;
+    struct dw_faults *faults;
+    struct dw_text out; /* JSON of the answer */
+};
+
+/* A value of the query, "" when it is not there; and the run that it names, 0 for none. */
+const char *dwi_call_argument(const struct call *call, const char *key);
+int64_t dwi_call_run(const struct call *call);
+
+/* Adds `lead` and then the text as a JSON string. */
+void dwi_call_member(struct call *call, const char *lead, const char *text);
+
+/* What was written to `out`, with an HTTP status; or {"faults": [...]} with the HTTP status of `status`. */
+struct dwi_answer dwi_call_give(const struct call *call, int http);
+struct dwi_answer dwi_call_faults(struct call *call, enum dw_status status);
+
+/* The rack's answers (api_rack.c). */
+struct dwi_answer dwi_rack_list(struct call *call);
+struct dwi_answer dwi_rack_add(struct call *call);
+struct dwi_answer dwi_rack_take(struct call *call);
+struct dwi_answer dwi_rack_post(struct call *call);
+struct dwi_answer dwi_rack_undo(struct call *call);
+
+#endif
