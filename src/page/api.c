@@ -120,9 +120,12 @@ static struct dwi_answer size_job(struct call *call)
 static struct dwi_answer start_plan(struct call *call)
 {
     enum dw_patience patience = DW_SHORT;
+    const char *id = dwi_call_argument(call, "id");
+    if (!dwi_store_is_id(id))
+        return wrong_id(call);
     (void)dw_patience_parse(dwi_call_argument(call, "patience"), &patience);
-    const int64_t run =
-        dwi_worker_start(call->ask->worker, call->ask->body, call->ask->body_length, patience, strcmp(dwi_call_argument(call, "rack"), "yes") == 0);
+    const bool use_rack = strcmp(dwi_call_argument(call, "rack"), "yes") == 0;
+    const int64_t run = dwi_worker_start(call->ask->worker, id, call->ask->body, call->ask->body_length, patience, use_rack);
     dw_text_addf(&call->out, "{\"run\": %" PRId64 "}\n", run);
     return dwi_call_give(call, run == 0 ? 500 : 202);
 }

@@ -32,11 +32,19 @@ struct outcome {
 
 struct wish {
     int64_t run; /* 0: none */
+    char *id; /* owned, like the text */
     char *text;
     size_t length;
     enum dw_patience patience;
     bool use_rack;
 };
+
+static void free_wish(struct wish *wish)
+{
+    free(wish->id);
+    free(wish->text);
+    *wish = (struct wish){.run = 0};
+}
 
 struct dwi_worker {
     pthread_t thread;
@@ -146,7 +154,7 @@ static void run_body(void *context)
     const struct dw_control control = {.cancel = &run->worker->cancel, .progress = on_progress, .context = run->worker};
     const struct dw_job *job = NULL;
     struct dw_run line = {0};
-    outcome->status = dw_job_read_text(run->wish.text, run->wish.length, "job", run->worker->folder, NULL, outcome->arena, outcome->faults, &job);
+    outcome->status = dw_job_read_text(run->wish.text, run->wish.length, run->wish.id, run->worker->folder, NULL, outcome->arena, outcome->faults, &job);
     if (outcome->status == DW_DONE && run->wish.use_rack)
         outcome->status = use_rack(run, &options);
     if (outcome->status == DW_DONE)
@@ -189,7 +197,7 @@ static void *work(void *context)
         atomic_store(&worker->cancel, false);
         (void)pthread_mutex_unlock(&worker->mutex);
         struct outcome outcome = do_run(worker, &wish);
-        free(wish.text);
+        free_wish(&wish);
         (void)pthread_mutex_lock(&worker->mutex);
         clear_outcome(&worker->outcome);
         worker->outcome = outcome;
@@ -227,7 +235,7 @@ void dwi_worker_free(struct dwi_worker *worker)
     (void)pthread_cond_signal(&worker->changed);
     (void)pthread_mutex_unlock(&worker->mutex);
     (void)pthread_join(worker->thread, NULL);
-    free(worker->wish.text);
+    free_wish(&worker->wish);
     clear_outcome(&worker->outcome);
     (void)pthread_cond_destroy(&worker->changed);
     (void)pthread_mutex_destroy(&worker->mutex);
@@ -236,22 +244,24 @@ void dwi_worker_free(struct dwi_worker *worker)
 
 /* ---- what is asked of it ---------------------------------------------------------------------------------- */
 
-int64_t dwi_worker_start(struct dwi_worker *worker, const char *text, size_t length, enum dw_patience patience, bool use_the_rack)
+int64_t dwi_worker_start(struct dwi_worker *worker, const char *id, const char *text, size_t length, enum dw_patience patience, bool use_the_rack)
 {
-    char *copy = malloc(length + 1);
-    if (copy == NULL)
+    struct wish wish = {.id = strdup(id), .text = malloc(length + 1), .length = length, .patience = patience, .use_rack = use_the_rack};
+    if (wish.id == NULL || wish.text == NULL) {
+        free_wish(&wish);
         return 0;
-    memcpy(copy, text, length);
-    copy[length] = '\0';
+    }
+    memcpy(wish.text, text, length);
+    wish.text[length] = '\0';
     (void)pthread_mutex_lock(&worker->mutex);
-    free(worker->wish.text);
-    const int64_t run = ++worker->last_run;
-    worker->wish = (struct wish){.run = run, .text = copy, .length = length, .patience = patience, .use_rack = use_the_rack};
+    free_wish(&worker->wish);
+    wish.run = ++worker->last_run;
+    worker->wish = wish;
     worker->asked_after = now();
     atomic_store(&worker->cancel, true); /* of the one before */
     (void)pthread_cond_signal(&worker->changed);
     (void)pthread_mutex_unlock(&worker->mutex);
-    return run;
+    return wish.run;
 }
 
 void dwi_worker_stop(struct dwi_worker *worker, int64_t run)

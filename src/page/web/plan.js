@@ -20,7 +20,7 @@ function planSoon() {
 
 async function plan(patience) {
   const job = textOf(desk.history.job);
-  const { run } = await ask("plan", { patience, rack: byId("use-rack").checked ? "yes" : "no" }, job);
+  const { run } = await ask("plan", { id: desk.id, patience, rack: byId("use-rack").checked ? "yes" : "no" }, job);
   current = { run, job };
   await follow(run, patience);
 }
