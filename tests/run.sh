@@ -21,7 +21,10 @@ need "run the tests" /usr/include/cmocka.h:libcmocka-dev
 need "check drawings from outside" xmllint:libxml2-utils qpdf:qpdf pdftotext:poppler-utils
 need "hear a second solver's opinion" cbc:coinor-cbc
 need "check plans and job files from outside" python3:python3 /usr/lib/python3/dist-packages/jsonschema/__init__.py:python3-jsonschema
+need "use the page in a real browser" chromium:chromium node:nodejs npm:npm
 install_needed
+[ -d build/browser/node_modules/playwright-core ] && [ -d build/browser/node_modules/axe-core ] ||
+    npm install --prefix build/browser --no-audit --no-fund --loglevel=error playwright-core axe-core
 
 build_and_test() # folder, options of cmake ...
 {

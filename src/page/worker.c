@@ -197,12 +197,12 @@ static void *work(void *context)
         atomic_store(&worker->cancel, false);
         (void)pthread_mutex_unlock(&worker->mutex);
         struct outcome outcome = do_run(worker, &wish);
-        free_wish(&wish);
         (void)pthread_mutex_lock(&worker->mutex);
         clear_outcome(&worker->outcome);
         worker->outcome = outcome;
         worker->finished = wish.run;
         worker->running = 0;
+        free_wish(&wish);
     }
     (void)pthread_mutex_unlock(&worker->mutex);
     return NULL;

@@ -110,7 +110,7 @@ test("a job of 200 drawers can be worked on, and its search stopped", async () =
   await until(async () => (await heights(page))[0], "7");
   await page.locator("#sheets img").first().waitFor({ timeout: 120000 });
   await page.locator("#patience").selectOption("lunch");
-  await page.getByText("Looking").waitFor();
+  await page.locator("#standing", { hasText: "Looking" }).waitFor();
   await button(page, "Stop looking, keep this").click();
   await page.locator("#keep").waitFor({ state: "hidden" });
   await until(() => page.locator("#standing").textContent(), "");

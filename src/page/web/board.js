@@ -23,9 +23,19 @@ function showSketch() {
   byId("stale").hidden = !desk.stale || !sized;
   if (!sized) { renew(byId("case-tabs"), jobTab()); renew(byId("sketch")); return; }
   renew(byId("case-tabs"), jobTab(), ...desk.sizing.cases.map((one) => tab(one.path, one.address, isWithin(chosen(), one.address))));
-  renew(byId("sketch"), drawCase({ sized, drawers: sizedDrawers(sized.address), chosen: chosen(), stepUnits: step(), choose, height: typeHeight, key: onKey, drag: dragLine, nudge: nudgeLine },
+  putSketch(drawCase({ sized, drawers: sizedDrawers(sized.address), chosen: chosen(), stepUnits: step(), choose, height: typeHeight, key: onKey, drag: dragLine, nudge: nudgeLine },
     byId("sketch").clientWidth || 600));
   byId("opening").textContent = openingWords(sized.address);
+}
+
+/** The drawing on which a drag began stays, unseen, until it ends: a finger that loses what it touched would scroll the page instead. */
+function putSketch(svg) {
+  const place = byId("sketch");
+  if (!drag) { renew(place, svg); return; }
+  const [held, ...others] = place.children;
+  held.classList.add("held");
+  others.forEach((other) => other.remove());
+  place.append(svg);
 }
 
 const tab = (label, address, pressed) => act(label, () => choose(address), { "aria-pressed": String(pressed), dataset: { key: `tab ${address}` } });
@@ -95,7 +105,9 @@ function dragLine(address, steps, done) {
   drag ??= { address, sizing: desk.sizing };
   const { sizing } = drag;
   if (done) drag = null;
-  moveLine(address, sizing, steps, done);
+  if (!done || steps !== 0) { moveLine(address, sizing, steps, done); return; }
+  choose(address);
+  size(desk.history.job); // as it was
 }
 
 /** The line moved by a key. */
@@ -112,10 +124,8 @@ function moveLine(address, { drawers }, steps, done) {
   if (at < 0) return;
   const upper = toStep(drawers[at].front_height.value) + steps * step();
   const lower = drawers[at].front_height.value + drawers[at + 1].front_height.value - upper;
-  if (steps === 0 || upper <= 0 || lower <= 0) {
-    if (!done) return;
-    choose(address);
-    size(desk.history.job); // as it was
+  if (upper <= 0 || lower <= 0) {
+    if (done) size(desk.history.job); // as it was
     return;
   }
   const change = (job) => {

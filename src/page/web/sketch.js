@@ -90,6 +90,7 @@ function drawGrip(svg, drawer, below, pixel, sketch) {
     const by = { ArrowDown: 1, ArrowUp: -1, PageDown: 8, PageUp: -8 }[event.key];
     if (by) { event.preventDefault(); sketch.nudge(drawer.address, by); }
   });
+  grip.addEventListener("touchstart", (event) => event.preventDefault(), { passive: false }); // touch-action does not reach shapes within an SVG
   grip.addEventListener("pointerdown", (event) => startDrag(event, svg, drawer.address, sketch));
   const handle = Math.min(at.width * 0.12, 40 * pixel);
   svg.append(make("line", { class: "handle", "stroke-width": 3 * pixel, x1: at.x + at.width - 1.5 * handle, x2: at.x + at.width - 0.5 * handle, y1: middle, y2: middle }), grip);
