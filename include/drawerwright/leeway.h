@@ -67,4 +67,8 @@ enum dw_status dw_leeway_search(const struct dw_job *const *jobs, size_t job_cou
                                 const struct dw_leeway_options *options, const struct dw_layout_options *layout, const struct dw_control *control,
                                 struct dw_arena *arena, struct dw_faults *faults, const struct dw_leeway **leeway);
 
+/* A copy of a purchase in `arena` (inside a guard) that carries what was found of its sizes, for its plan file and packet. Both may be NULL. */
+const struct dw_purchase *dw_leeway_tell(const struct dw_purchase *purchase, const struct dw_leeway *leeway, const struct dw_leeway *near,
+                                         struct dw_arena *arena);
+
 #endif

@@ -71,6 +71,8 @@ struct dw_share {
     dw_money consumed;      /* of `cost` */
 };
 
+struct dw_leeway; /* leeway.h */
+
 struct dw_purchase {
     const char *plan_mark;  /* short mark of the plan, printed on every page: from its contents */
     const struct dw_layouts *layouts;
@@ -97,6 +99,8 @@ struct dw_purchase {
     const struct dw_share *shares;          /* all of level 0, then of level 1, then of level 2; each level adds up */
     size_t share_count;
     enum dw_cut_stop stop;
+    const struct dw_leeway *leeway;         /* how sizes gave for this plan; NULL when none were to. Set by dw_leeway_tell */
+    const struct dw_leeway *near;           /* what small change would save a sheet; NULL when nobody looked */
 };
 
 /* Lays out every material (dw_layout_problems, the cutting room, dw_layout_make) with the sheet counts that cost least in all, and

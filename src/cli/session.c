@@ -161,6 +161,8 @@ static void run_body(void *context)
         let_sizes_give(session, &layout, &control);
     if (session->status == DW_DONE && session->near_misses)
         look_for_near_misses(session, &layout, &control);
+    if (session->run.purchase != NULL)
+        session->run.purchase = dw_leeway_tell(session->run.purchase, session->leeway, session->near, session->arena);
     if (show && session->last == DW_STAGE_LAYOUT)
         fputs("\r\033[K", stderr);
 }

@@ -1,4 +1,5 @@
 /* summary.c - the first page: what is made, what to buy, what it costs and how near that is to the least possible, what to mind. */
+#include <drawerwright/leeway.h>
 #include <drawerwright/memory.h>
 #include <drawerwright/text.h>
 
@@ -70,6 +71,10 @@ static void write_purchase(struct dwi_flow *flow)
     dwi_flow_paragraph(flow, (struct dwi_type){0}, "",
                        dw_arena_format(packet->arena, "Sheets come to %s: %s.", dw_money_show_mark(packet->arena, purchase->sheets_cost, currency),
                                        dw_purchase_bound_words(packet->arena, purchase->sheets_cost, purchase->lower_bound, purchase->proved, currency)));
+    if (purchase->leeway != NULL && purchase->leeway->change_count > 0)
+        dwi_flow_paragraph(flow, (struct dwi_type){0}, "", dw_arena_format(packet->arena, "Sizes gave: %s.", purchase->leeway->words));
+    if (purchase->near != NULL && purchase->near->change_count > 0)
+        dwi_flow_paragraph(flow, (struct dwi_type){0}, "", dw_arena_format(packet->arena, "Almost a sheet less: %s.", purchase->near->words));
 }
 
 static void write_cautions(struct dwi_flow *flow)

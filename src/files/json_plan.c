@@ -3,6 +3,7 @@
 
 #include <drawerwright/memory.h>
 
+#include "json_leeway.h"
 #include "json_stage.h"
 #include "json_write.h"
 
@@ -229,6 +230,7 @@ enum dw_status dw_json_plan(const struct dw_purchase *purchase, const struct dw_
     for (size_t j = 0; j < layouts->job_count; j++)
         dwi_json_drawers(&json, layouts->jobs[j]->sizing, false);
     dwi_json_end_array(&json);
+    dwi_json_leeway_keys(&json, purchase);
     write_warnings(&json, warnings);
     dwi_json_end_object(&json);
     dwi_json_finish(&json);

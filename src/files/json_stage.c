@@ -5,6 +5,8 @@
 #include <drawerwright/files.h>
 #include <drawerwright/memory.h>
 
+#include "json_leeway.h"
+
 void dwi_json_fault(struct dwi_json *json, const struct dw_fault *fault)
 {
     dwi_json_flat_object(json, NULL);
@@ -372,6 +374,7 @@ enum dw_status dw_json_purchase(const struct dw_purchase *purchase, struct dw_te
     dwi_json_integer(&json, "lower_bound", purchase->lower_bound);
     dwi_json_bool(&json, "proved", purchase->proved);
     dwi_json_integer(&json, "total", purchase->total);
+    dwi_json_leeway_keys(&json, purchase);
     dwi_json_end_object(&json);
     dwi_json_finish(&json);
     return DW_DONE;

@@ -147,3 +147,12 @@ enum dw_status dw_leeway_search(const struct dw_job *const *jobs, size_t job_cou
     *leeway = searching.leeway;
     return DW_DONE;
 }
+
+const struct dw_purchase *dw_leeway_tell(const struct dw_purchase *purchase, const struct dw_leeway *leeway, const struct dw_leeway *near,
+                                         struct dw_arena *arena)
+{
+    struct dw_purchase *copy = dw_arena_copy(arena, purchase, 1, sizeof *purchase);
+    copy->leeway = leeway;
+    copy->near = near;
+    return copy;
+}

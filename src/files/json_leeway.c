@@ -1,0 +1,65 @@
+/* json_leeway.c - what sizes gave, and what they would have to give, as JSON. */
+#include "json_leeway.h"
+
+#include <drawerwright/leeway.h>
+
+static void write_changes(struct dwi_json *json, const struct dw_leeway *leeway)
+{
+    dwi_json_array(json, "changes");
+    for (size_t i = 0; i < leeway->change_count; i++) {
+        const struct dw_leeway_change *change = &leeway->changes[i];
+        dwi_json_flat_object(json, NULL);
+        dwi_json_string(json, "what", change->what);
+        dwi_json_string(json, "drawers", change->drawers);
+        dwi_json_integer(json, "count", (int64_t)change->count);
+        dwi_json_integer(json, "from", change->from);
+        dwi_json_integer(json, "to", change->to);
+        dwi_json_string(json, "show", change->words);
+        dwi_json_end_object(json);
+    }
+    dwi_json_end_array(json);
+}
+
+static void write_alone(struct dwi_json *json, const struct dw_purchase *purchase, const struct dw_leeway *leeway)
+{
+    const struct dw_layouts *layouts = purchase->layouts;
+    dwi_json_array(json, "alone");
+    for (size_t i = 0; i < leeway->alone_count; i++) {
+        const struct dw_leeway_alone *alone = &leeway->alone[i];
+        const struct dw_part *part = &layouts->jobs[alone->piece.job]->at[alone->piece.part];
+        const size_t material = layouts->materials[alone->material].problem->material;
+        dwi_json_flat_object(json, NULL);
+        dwi_json_string(json, "material", dw_material_id(layouts->jobs[0]->sizing->job, material));
+        dwi_json_string(json, "piece", part->pieces[alone->piece.piece].mark);
+        dwi_json_integer(json, "saved", alone->saved);
+        dwi_json_string(json, "show", alone->words);
+        dwi_json_end_object(json);
+    }
+    dwi_json_end_array(json);
+}
+
+static void write_leeway(struct dwi_json *json, const char *key, const struct dw_purchase *purchase, const struct dw_leeway *leeway)
+{
+    if (leeway == NULL) {
+        dwi_json_null(json, key);
+        return;
+    }
+    dwi_json_object(json, key);
+    write_changes(json, leeway);
+    if (leeway == purchase->near)
+        write_alone(json, purchase, leeway);
+    dwi_json_integer(json, "sheets_before", leeway->sheets_before);
+    dwi_json_integer(json, "sheets_after", leeway->sheets_after);
+    dwi_json_integer(json, "before", leeway->before);
+    dwi_json_integer(json, "saved", leeway->saved);
+    dwi_json_integer(json, "lower_bound", leeway->lower_bound);
+    dwi_json_bool(json, "certain", leeway->certain);
+    dwi_json_string(json, "show", leeway->words);
+    dwi_json_end_object(json);
+}
+
+void dwi_json_leeway_keys(struct dwi_json *json, const struct dw_purchase *purchase)
+{
+    write_leeway(json, "leeway", purchase, purchase->leeway);
+    write_leeway(json, "near", purchase, purchase->near);
+}
