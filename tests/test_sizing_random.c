@@ -2,6 +2,7 @@
  * units, mirrors and order of cases make no difference. 2 000 random banks; 100 000 with DW_LONG set in the environment.
  */
 #include "sizing_bench.h"
+#include "sizing_checks.h"
 
 /* A generator of its own, so that every machine tries the same banks (xorshift: George Marsaglia, "Xorshift RNGs", 2003). */
 static uint64_t next_random(uint64_t *seed)
@@ -82,44 +83,6 @@ static void random_bank(struct bench *bench, uint64_t *seed)
 
 /* ---- nothing lost, nothing found ------------------------------------------------------------------------------------------ */
 
-/* From the top of the opening down: fronts, what they cover, gaps and rails must meet edge to edge. */
-static void check_chain(const struct dw_sized_bank *bank)
-{
-    size_t rail = 0;
-    dw_length edge = bank->opening.y + bank->opening.height; /* of the member, rail or gap above the next front */
-    for (size_t i = 0; i < bank->drawer_count; i++) {
-        const struct dw_sized_drawer *drawer = &bank->drawers[i];
-        const bool railed = i + 1 < bank->drawer_count && drawer->drawer->rail_below.kind != DW_RAIL_NONE;
-        const bool framed_above = i == 0 || bank->drawers[i - 1].drawer->rail_below.kind != DW_RAIL_NONE;
-        const dw_length top = drawer->front.y + drawer->front.height;
-        assert_int_equal(drawer->front.height, drawer->front_height.value);
-        assert_int_equal(top, edge + (framed_above ? drawer->overlay[DW_TOP].value : 0));
-        edge = drawer->front.y + drawer->overlay[DW_BOTTOM].value; /* of the rail or member below */
-        if (railed) {
-            const struct dw_rectangle *at = &bank->rails[rail++].at;
-            assert_int_equal(at->y + at->height, edge);
-            edge = at->y;
-        } else if (i + 1 < bank->drawer_count) {
-            edge = drawer->front.y - drawer->gap_below;
-        }
-    }
-    assert_int_equal(rail, bank->rail_count);
-    assert_int_equal(edge, bank->opening.y);
-}
-
-static void check_widths(const struct dw_sized_bank *bank)
-{
-    for (size_t i = 0; i < bank->drawer_count; i++) {
-        const struct dw_sized_drawer *drawer = &bank->drawers[i];
-        if (drawer->drawer->fill == DW_FILL_OPEN)
-            continue;
-        assert_int_equal(drawer->front_width.value, drawer->front.width);
-        assert_int_equal(drawer->front.x + drawer->overlay[DW_LEFT].value, bank->opening.x);
-        assert_int_equal(drawer->front.x + drawer->front.width - drawer->overlay[DW_RIGHT].value, bank->opening.x + bank->opening.width);
-        assert_int_equal(drawer->front.width % (DW_INCH / 16), 0);
-    }
-}
-
 /* Fronts that share alike come out alike, unless one of them took what rounding freed. */
 static void check_equals(const struct dw_sized_bank *bank)
 {
@@ -129,17 +92,6 @@ static void check_equals(const struct dw_sized_bank *bank)
             if (bank->bank->drawers[i].height.rule == DW_HEIGHT_SHARE && bank->bank->drawers[k].height.rule == DW_HEIGHT_SHARE &&
                 bank->bank->drawers[i].height.weight == bank->bank->drawers[k].height.weight)
                 assert_int_equal(bank->drawers[i].front_height.value, bank->drawers[k].front_height.value);
-}
-
-static void check_box(const struct dw_sized_drawer *drawer)
-{
-    if (drawer->drawer->fill != DW_FILL_DRAWER)
-        return;
-    assert_true(drawer->box.y >= drawer->space.y);
-    assert_true(drawer->box.y + drawer->box.height <= drawer->space.y + drawer->space.height);
-    assert_true(drawer->box.x >= drawer->space.x);
-    assert_true(drawer->box.x + drawer->box.width <= drawer->space.x + drawer->space.width);
-    assert_int_equal(drawer->inside_width.value, drawer->box_width.value - DW_INCH);
 }
 
 static void test_random_banks(void **state)
@@ -161,8 +113,12 @@ static void test_random_banks(void **state)
             check_chain(bank);
             check_widths(bank);
             check_equals(bank);
-            for (size_t i = 0; i < bank->drawer_count; i++)
-                check_box(&bank->drawers[i]);
+            for (size_t i = 0; i < bank->drawer_count; i++) {
+                const struct dw_sized_drawer *drawer = &bank->drawers[i];
+                check_box(drawer);
+                if (drawer->drawer->fill == DW_FILL_DRAWER) /* sides of 1/2 in */
+                    assert_int_equal(drawer->inside_width.value, drawer->box_width.value - DW_INCH);
+            }
             sized++;
         }
         bench_free(bench);

@@ -1,0 +1,427 @@
+/* test_leeway.c - sizes that give: the bench check by hand, refusals, every setting of small jobs tried, random kitchens that never get dearer and whose
+ * sizes keep every rule. 20 kitchens; 200 with DW_LONG set in the environment, and then it says how often and how much leeway saved.
+ */
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <time.h>
+
+#include <drawerwright/leeway.h>
+#include <drawerwright/run.h>
+
+#include "job_from.h"
+#include "leeway_jobs.h"
+#include "sizing_checks.h"
+
+struct trial {
+    struct dw_arena *arena;
+    struct dw_faults *faults;
+    struct dw_run run;
+    const struct dw_leeway *leeway;
+};
+
+static const struct dw_layout_options quick = {.patience = DW_SHORT, .no_choices = true};
+
+/* Plans a job as it stands. */
+static void plan(struct trial *trial, const char *json)
+{
+    *trial = (struct trial){.arena = dw_arena_new(), .faults = dw_faults_new()};
+    const struct dw_job *job = job_read(json, trial->arena, trial->faults);
+    if (job == NULL || dw_run_jobs(&job, 1, DW_STAGE_LAYOUT, &quick, NULL, trial->arena, trial->faults, &trial->run) != DW_DONE)
+        print_faults(trial->faults);
+    assert_non_null(trial->run.purchase);
+}
+
+static void search(struct trial *trial, const struct dw_leeway_options *options)
+{
+    assert_int_equal(dw_leeway_search(trial->run.jobs, trial->run.job_count, trial->run.purchase, options, &quick, NULL, trial->arena, trial->faults,
+                                      &trial->leeway),
+                     DW_DONE);
+}
+
+static void drop(struct trial *trial)
+{
+    dw_arena_free(trial->arena);
+    dw_faults_free(trial->faults);
+}
+
+/* ---- the bench check ------------------------------------------------------------------------------------------ */
+
+/* By hand: a sheet of 48 x 96 less 1/4 in all round is 47-1/2 x 95-1/2. With a kerf of 1/8 in n strips of 4-11/16 take n x 4-13/16 - 1/8: nine take
+ * 43-3/16, ten 48: nine rips. A strip gives five sides of 16: 5 x 16-1/8 - 1/8 = 80-1/2, six would take 96-5/8. 45 a sheet, two sheets for 50. At 4-5/8
+ * ten strips take 10 x 4-3/4 - 1/8 = 47-3/8: 50 from one sheet. */
+#define BENCH_SHOP \
+    "\"shop\": {\"name\": \"t\", \"materials\": [{\"id\": \"p\", \"name\": \"1/2 birch\", \"thickness\": \"1/2\", \"sheets\": [{\"id\": \"full\", " \
+    "\"length\": 96, \"width\": 48, \"price\": \"68.00\"}]}, {\"id\": \"q\", \"thickness\": \"1/4\", \"kind\": \"MDF\", \"sheets\": [{\"id\": \"full\", " \
+    "\"length\": 96, \"width\": 48, \"price\": \"20.00\"}]}], \"slides\": [{\"id\": \"side\", \"lengths\": [16]%s}]}"
+
+static void test_bench_check_by_hand(void **state)
+{
+    (void)state;
+    char json[2048];
+    (void)snprintf(json, sizeof json, "{\"format\": 1, \"name\": \"sides\", \"units\": \"in\", " BENCH_SHOP ", \"cases\": [], \"parts\": [{\"name\": \"side\", "
+                   "\"material\": \"p\", \"length\": 16, \"width\": \"4 11/16\", \"count\": 50}]}", "");
+    struct trial trial;
+    plan(&trial, json);
+    assert_int_equal(trial.run.purchase->sheets_cost, 13600);
+    assert_true(trial.run.purchase->proved);
+    search(&trial, &(struct dw_leeway_options){.near = DW_INCH / 8});
+    assert_int_equal(trial.leeway->change_count, 1);
+    assert_int_equal(trial.leeway->changes[0].to, 4 * DW_INCH + 5 * DW_INCH / 8);
+    assert_int_equal(trial.leeway->saved, 6800);
+    assert_int_equal(trial.leeway->sheets_before - trial.leeway->sheets_after, 1);
+    assert_true(trial.leeway->certain);
+    assert_non_null(strstr(trial.leeway->words, "4 5/8 instead of 4 11/16, 1/16 narrower (side): 1 sheet less of 1/2 birch"));
+    static const char *const keep[] = {"side"};
+    search(&trial, &(struct dw_leeway_options){.near = DW_INCH / 8, .keep = keep, .keep_count = 1});
+    assert_int_equal(trial.leeway->change_count, 0);
+    drop(&trial);
+}
+
+/* The same 50 sides as those of 25 drawers; `slide`, `box` and `height` say more of the slide, the box and the front. */
+static void plan_drawers(struct trial *trial, const char *slide, const char *box, const char *height)
+{
+    char json[4096];
+    (void)snprintf(json, sizeof json,
+                   "{\"format\": 1, \"name\": \"chests\", \"units\": \"in\", " BENCH_SHOP ", \"cases\": [{\"name\": \"A\", \"count\": 25, "
+                   "\"opening\": {\"width\": 12, \"height\": \"%s\", \"depth\": 18}, \"fit\": \"inset\", \"front\": {\"material\": \"q\"}, \"box\": {\"sides\": \"p\", "
+                   "\"front\": \"q\", \"back\": \"q\", \"bottom\": \"q\", \"joint\": \"butt\", \"groove_depth\": \"1/8\", \"bottom_clearance\": 0%s}, \"banks\": [{\"drawers\": [{}]}]}]}",
+                   slide, height, box);
+    plan(trial, json);
+    assert_int_equal(trial->run.sizings[0]->cases[0].banks[0].drawers[0].box_height.value, 4 * DW_INCH + 11 * DW_INCH / 16);
+}
+
+/* What forbids 4-5/8: the slide's least box, the groove with the bottom in it, what was told to be the least. */
+static void test_refusals(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *name, *slide, *box;
+        bool saves;
+    } rows[] = {
+        {"nothing forbids it", "", "", true},
+        {"the slide's least box", ", \"box_least\": \"4 11/16\"", "", false},
+        {"a slide's least box that leaves room", ", \"box_least\": \"4 5/8\"", "", true},
+        {"the bottom in its groove", "", ", \"groove_up\": \"4 3/8\"", false},
+        {"the least told", "", ", \"height_least\": \"4 11/16\"", false},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct trial trial;
+        char box[256];
+        for (int near = 0; near < 2; near++) {
+            (void)snprintf(box, sizeof box, ", \"height\": \"4 11/16\", \"leeway\": {\"lower\": \"1/8\"}%s", rows[i].box);
+            plan_drawers(&trial, rows[i].slide, box, "6");
+            search(&trial, &(struct dw_leeway_options){.near = near == 1 ? DW_INCH / 8 : 0});
+            if ((trial.leeway->saved == 6800) != rows[i].saves)
+                fail_msg("%s: %s", rows[i].name, trial.leeway->words);
+            assert_true(trial.leeway->certain);
+            assert_int_equal(trial.leeway->change_count, rows[i].saves ? 1 : 0);
+            drop(&trial);
+        }
+    }
+}
+
+/* A drawer that must give 4-1/16 in inside keeps its 4-11/16: 1/4 of bottom, 3/8 below it. */
+static void test_what_goes_inside(void **state)
+{
+    (void)state;
+    static const char *const wanted[] = {"4 1/16", "4"};
+    for (int i = 0; i < 2; i++) {
+        char json[4096];
+        struct trial trial;
+        (void)snprintf(json, sizeof json,
+                       "{\"format\": 1, \"name\": \"chests\", \"units\": \"in\", " BENCH_SHOP ", \"cases\": [{\"name\": \"A\", \"count\": 25, "
+                       "\"opening\": {\"width\": 12, \"height\": 14, \"depth\": 18}, \"fit\": \"inset\", \"front\": {\"material\": \"q\"}, \"box\": {\"sides\": \"p\", "
+                       "\"front\": \"q\", \"back\": \"q\", \"bottom\": \"q\", \"joint\": \"butt\", \"groove_depth\": \"1/8\", \"bottom_clearance\": 0}, \"banks\": [{\"drawers\": ["
+                       "{\"height\": {\"inside\": \"%s\"}, \"box\": {\"height\": \"4 11/16\", \"leeway\": {\"lower\": \"1/8\"}}}, {\"fill\": \"door\"}]}]}]}",
+                       "", wanted[i]);
+        plan(&trial, json);
+        search(&trial, &(struct dw_leeway_options){.near = 0});
+        assert_int_equal(trial.leeway->saved, i == 0 ? 0 : 6800);
+        drop(&trial);
+    }
+}
+
+static void test_one_piece_alone_forces_a_sheet(void **state)
+{
+    (void)state;
+    char json[2048];
+    (void)snprintf(json, sizeof json, "{\"format\": 1, \"name\": \"sides\", \"units\": \"in\", " BENCH_SHOP ", \"cases\": [], \"parts\": [{\"name\": \"side\", "
+                   "\"material\": \"p\", \"length\": 16, \"width\": \"4 5/8\", \"count\": 50}, {\"name\": \"lid\", \"material\": \"p\", \"length\": 20, \"width\": 16, \"count\": 1}]}", "");
+    struct trial trial;
+    plan(&trial, json);
+    assert_int_equal(trial.run.purchase->sheets_cost, 13600);
+    search(&trial, &(struct dw_leeway_options){.near = DW_INCH / 8});
+    assert_int_equal(trial.leeway->change_count, 0);
+    assert_int_equal(trial.leeway->alone_count, 1);
+    assert_int_equal(trial.leeway->alone[0].saved, 6800);
+    assert_non_null(strstr(trial.leeway->alone[0].words, "lid"));
+    drop(&trial);
+}
+
+/* ---- small jobs: every setting -------------------------------------------------------------------------------- */
+
+static const struct dw_sized_bank *bank_of(const struct dw_sizing *sizing)
+{
+    return &sizing->cases[0].banks[0];
+}
+
+struct least {
+    dw_money cost;
+    dw_length distance; /* of those that cost this; sixteenths of an inch */
+};
+
+/* The job with these heights told, on its own, as a user would write it. */
+static void try_told(const struct dice *dice, const int64_t *preferred, const int64_t *told, size_t count, struct least *least)
+{
+    struct trial trial = {.arena = dw_arena_new()};
+    struct dw_text json = {.arena = NULL};
+    dw_length distance = 0;
+    for (size_t d = 0; d < count; d++)
+        distance += preferred[d] - told[d];
+    json = dw_text_in(trial.arena);
+    leeway_small(&json, *dice, told);
+    struct trial one;
+    plan(&one, json.bytes);
+    assert_true(one.run.purchase->proved);
+    const dw_money cost = one.run.purchase->sheets_cost;
+    if (cost < least->cost || (cost == least->cost && distance < least->distance))
+        *least = (struct least){cost, distance};
+    drop(&one);
+    dw_arena_free(trial.arena);
+}
+
+struct small {
+    struct dice dice;
+    int saved;
+};
+
+static void compare_small(void *context)
+{
+    struct small *small = context;
+    struct dw_arena *arena = dw_arena_new();
+    struct dw_text json = {.arena = NULL};
+    struct trial trial;
+    int64_t preferred[3] = {0};
+    int64_t told[3];
+    json = dw_text_in(arena);
+    leeway_small(&json, small->dice, NULL);
+    plan(&trial, json.bytes);
+    const size_t count = bank_of(trial.run.sizings[0])->drawer_count;
+    for (size_t d = 0; d < count; d++)
+        preferred[d] = bank_of(trial.run.sizings[0])->drawers[d].box_height.value / (DW_INCH / 16);
+    struct least least = {.cost = INT64_MAX};
+    for (int64_t i = 0; i < (count == 3 ? 125 : 25); i++) {
+        told[0] = preferred[0] - i % 5;
+        told[1] = preferred[1] - i / 5 % 5;
+        told[2] = preferred[2] - i / 25;
+        try_told(&small->dice, preferred, told, count, &least);
+    }
+    search(&trial, &(struct dw_leeway_options){.near = 0});
+    dw_length distance = 0;
+    for (size_t d = 0; d < count; d++)
+        distance += preferred[d] - bank_of(trial.leeway->sizings[0])->drawers[d].box_height.value / (DW_INCH / 16);
+    assert_int_equal(trial.leeway->purchase->sheets_cost, least.cost);
+    assert_int_equal(distance, least.distance);
+    assert_true(trial.leeway->lower_bound <= least.cost);
+    small->saved += trial.leeway->saved > 0 ? 1 : 0;
+    drop(&trial);
+    dw_arena_free(arena);
+}
+
+static void test_small_jobs_equal_every_setting(void **state)
+{
+    (void)state;
+    struct small small = {.saved = 0};
+    const uint64_t jobs = getenv("DW_LONG") != NULL ? 100 : 6;
+    struct dw_arena *arena = dw_arena_new();
+    for (uint64_t i = 0; i < jobs; i++) {
+        small.dice.state = 500 + i;
+        assert_true(dw_arena_guard(arena, compare_small, &small));
+    }
+    assert_true(small.saved > 0);
+    dw_arena_free(arena);
+}
+
+/* ---- random kitchens -------------------------------------------------------------------------------------------- */
+
+/* The rules of sizing, and of leeway: a box that gave is still within what the shop's habits allow. */
+static void check_sizing(const struct dw_sizing *sizing, const struct dw_sizing *before)
+{
+    for (size_t c = 0; c < sizing->case_count; c++)
+        for (size_t b = 0; b < sizing->cases[c].bank_count; b++) {
+            const struct dw_sized_bank *bank = &sizing->cases[c].banks[b];
+            check_chain(bank);
+            check_widths(bank);
+            for (size_t d = 0; d < bank->drawer_count; d++) {
+                const struct dw_sized_drawer *drawer = &bank->drawers[d];
+                check_box(drawer);
+                assert_int_equal(dw_figure_again(&drawer->box_height), drawer->box_height.value);
+                assert_int_equal(dw_figure_again(&drawer->box_depth), drawer->box_depth.value);
+                if (drawer->box_height.value != before->cases[c].banks[b].drawers[d].box_height.value)
+                    assert_true(dw_least(drawer->front_height.value, drawer->space.height) - drawer->box_height.value <=
+                                sizing->job->shop.habits.box_less_most);
+            }
+        }
+}
+
+/* The sheets by the checker of ladders, which follows every cut by itself. */
+static void check_plan(const struct trial *trial)
+{
+    const struct dw_purchase *purchase = trial->leeway->purchase;
+    for (size_t m = 0; m < purchase->layouts->material_count; m++)
+        assert_true(dw_ladder_replay(purchase->layouts->jobs, &purchase->layouts->materials[m], trial->faults));
+}
+
+/* What was alike is alike: drawers of one height before have one height after. */
+static void check_alike(const struct dw_sizing *before, const struct dw_sizing *after)
+{
+    const struct dw_sized_bank *was = bank_of(before);
+    const struct dw_sized_bank *is = bank_of(after);
+    for (size_t i = 0; i < was->drawer_count; i++)
+        for (size_t k = i + 1; k < was->drawer_count; k++)
+            if (was->drawers[i].box_height.value == was->drawers[k].box_height.value)
+                assert_int_equal(is->drawers[i].box_height.value, is->drawers[k].box_height.value);
+}
+
+struct kitchens {
+    struct dice dice;
+    int64_t count, saving, certain;
+    double share, seconds, slowest; /* sums over kitchens: share of the sheets' cost that was saved; time */
+};
+
+static void try_kitchen(void *context)
+{
+    struct kitchens *kitchens = context;
+    struct dw_arena *arena = dw_arena_new();
+    struct dw_text json = dw_text_in(arena);
+    struct trial trial;
+    leeway_realistic(&json, &kitchens->dice, dice_range(&kitchens->dice, 8, 36));
+    plan(&trial, json.bytes);
+    const clock_t from = clock();
+    search(&trial, &(struct dw_leeway_options){.habits = true});
+    const double seconds = (double)(clock() - from) / CLOCKS_PER_SEC;
+    const struct dw_leeway *leeway = trial.leeway;
+    assert_true(leeway->purchase->sheets_cost <= trial.run.purchase->sheets_cost);
+    assert_true(leeway->purchase->total <= trial.run.purchase->total);
+    assert_true(leeway->lower_bound <= leeway->purchase->sheets_cost);
+    assert_int_equal(leeway->saved > 0, leeway->change_count > 0);
+    check_sizing(leeway->sizings[0], trial.run.sizings[0]);
+    check_alike(trial.run.sizings[0], leeway->sizings[0]);
+    check_plan(&trial);
+    kitchens->count++;
+    kitchens->saving += leeway->saved > 0 ? 1 : 0;
+    kitchens->certain += leeway->certain ? 1 : 0;
+    kitchens->share += (double)leeway->saved / (double)leeway->before;
+    kitchens->seconds += seconds;
+    kitchens->slowest = seconds > kitchens->slowest ? seconds : kitchens->slowest;
+    drop(&trial);
+    dw_arena_free(arena);
+}
+
+static void test_random_kitchens(void **state)
+{
+    (void)state;
+    const bool all = getenv("DW_LONG") != NULL;
+    struct kitchens kitchens = {.dice = {20260701}};
+    struct dw_arena *arena = dw_arena_new();
+    for (int i = 0; i < (all ? 200 : 20); i++)
+        assert_true(dw_arena_guard(arena, try_kitchen, &kitchens));
+    if (all)
+        print_message("%lld of %lld kitchens save; on average over all %.1f %% of the sheets' cost; %lld certain; looking took %.2f s, at most %.2f s\n",
+                      (long long)kitchens.saving, (long long)kitchens.count, 100 * kitchens.share / (double)kitchens.count, (long long)kitchens.certain,
+                      kitchens.seconds / (double)kitchens.count, kitchens.slowest);
+    assert_true(kitchens.saving > 0);
+    dw_arena_free(arena);
+}
+
+/* ---- ranges, words, memory ------------------------------------------------------------------------------------------ */
+
+/* Three like boxes in two banks: alike over the job, in a bank, or each by itself; the same job with nothing told gives nothing. */
+static void test_ranges_are_off_until_told(void **state)
+{
+    (void)state;
+    struct trial trial;
+    plan_drawers(&trial, "", ", \"height\": \"4 11/16\"", "6");
+    assert_false(dw_leeway_is_told(trial.run.jobs[0]));
+    search(&trial, &(struct dw_leeway_options){.near = 0});
+    assert_int_equal(trial.leeway->change_count, 0);
+    drop(&trial);
+    plan_drawers(&trial, "", ", \"height\": \"4 11/16\", \"leeway\": {\"lower\": \"1/4\"}", "6");
+    assert_true(dw_leeway_is_told(trial.run.jobs[0]));
+    search(&trial, &(struct dw_leeway_options){.near = 0});
+    assert_string_equal(trial.leeway->changes[0].drawers, "A/1/1");
+    assert_int_equal(trial.leeway->changes[0].count, 25);
+    drop(&trial);
+}
+
+static void test_paths_are_run_together(void **state)
+{
+    (void)state;
+    struct trial trial;
+    struct dw_leeway_options options = {.habits = true};
+    static const char *const keep[] = {"Seeds/M"};
+    *(&trial) = (struct trial){.arena = dw_arena_new(), .faults = dw_faults_new()};
+    const struct dw_job *job = NULL;
+    assert_int_equal(dw_job_read_file(DW_SOURCE_DIR "/samples/seed-cabinet.json", NULL, trial.arena, trial.faults, &job), DW_DONE);
+    assert_int_equal(dw_run_jobs(&job, 1, DW_STAGE_LAYOUT, &quick, NULL, trial.arena, trial.faults, &trial.run), DW_DONE);
+    const clock_t from = clock();
+    search(&trial, &options);
+    assert_true((double)(clock() - from) / CLOCKS_PER_SEC < 10.0);
+    for (size_t i = 0; i < trial.leeway->change_count; i++)
+        assert_null(strstr(trial.leeway->changes[i].drawers, "/2, "));
+    options.keep = keep;
+    options.keep_count = 1;
+    search(&trial, &options);
+    for (size_t i = 0; i < trial.leeway->change_count; i++)
+        assert_null(strstr(trial.leeway->changes[i].drawers, "Seeds/M"));
+    drop(&trial);
+}
+
+/* Memory that fails from the n-th request on: the call says so, and gives nothing. */
+static void test_failing_memory(void **state)
+{
+    (void)state;
+    struct trial trial;
+    plan_drawers(&trial, "", ", \"height\": \"4 11/16\", \"leeway\": {\"lower\": \"1/8\"}", "6");
+    const struct dw_leeway_options options = {.near = 0};
+    dw_money saved = 0;
+    for (size_t n = 1; saved == 0; n += 1 + n / 8) {
+        struct dw_faults *faults = dw_faults_new();
+        struct dw_arena *arena = dw_arena_new();
+        const struct dw_leeway *leeway = NULL;
+        (void)dw_memory_fail_at(n);
+        const enum dw_status status = dw_leeway_search(trial.run.jobs, 1, trial.run.purchase, &options, &quick, NULL, arena, faults, &leeway);
+        (void)dw_memory_fail_at(0);
+        assert_true(status == DW_DONE || status == DW_SURROUNDINGS);
+        assert_int_equal(status == DW_DONE, leeway != NULL);
+        saved = leeway != NULL ? leeway->saved : 0;
+        dw_arena_free(arena);
+        dw_faults_free(faults);
+    }
+    assert_int_equal(saved, 6800);
+    drop(&trial);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_bench_check_by_hand),
+        cmocka_unit_test(test_refusals),
+        cmocka_unit_test(test_what_goes_inside),
+        cmocka_unit_test(test_one_piece_alone_forces_a_sheet),
+        cmocka_unit_test(test_small_jobs_equal_every_setting),
+        cmocka_unit_test(test_random_kitchens),
+        cmocka_unit_test(test_ranges_are_off_until_told),
+        cmocka_unit_test(test_paths_are_run_together),
+        cmocka_unit_test(test_failing_memory),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
