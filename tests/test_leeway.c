@@ -27,21 +27,27 @@ struct trial {
     const struct dw_leeway *leeway;
 };
 
-static const struct dw_layout_options quick = {.patience = DW_SHORT, .no_choices = true};
+static const struct dw_layout_options quick = {.patience = DW_SHORT, .work = 60000, .no_choices = true};
+static const struct dw_layout_options patient = {.patience = DW_SHORT, .work = 300000, .no_choices = true};
+
+static const struct dw_layout_options *work(void)
+{
+    return getenv("DW_LONG") != NULL ? &patient : &quick;
+}
 
 /* Plans a job as it stands. */
 static void plan(struct trial *trial, const char *json)
 {
     *trial = (struct trial){.arena = dw_arena_new(), .faults = dw_faults_new()};
     const struct dw_job *job = job_read(json, trial->arena, trial->faults);
-    if (job == NULL || dw_run_jobs(&job, 1, DW_STAGE_LAYOUT, &quick, NULL, trial->arena, trial->faults, &trial->run) != DW_DONE)
+    if (job == NULL || dw_run_jobs(&job, 1, DW_STAGE_LAYOUT, work(), NULL, trial->arena, trial->faults, &trial->run) != DW_DONE)
         print_faults(trial->faults);
     assert_non_null(trial->run.purchase);
 }
 
 static void search(struct trial *trial, const struct dw_leeway_options *options)
 {
-    assert_int_equal(dw_leeway_search(trial->run.jobs, trial->run.job_count, trial->run.purchase, options, &quick, NULL, trial->arena, trial->faults,
+    assert_int_equal(dw_leeway_search(trial->run.jobs, trial->run.job_count, trial->run.purchase, options, work(), NULL, trial->arena, trial->faults,
                                       &trial->leeway),
                      DW_DONE);
 }
@@ -371,7 +377,7 @@ static void test_paths_are_run_together(void **state)
     *(&trial) = (struct trial){.arena = dw_arena_new(), .faults = dw_faults_new()};
     const struct dw_job *job = NULL;
     assert_int_equal(dw_job_read_file(DW_SOURCE_DIR "/samples/seed-cabinet.json", NULL, trial.arena, trial.faults, &job), DW_DONE);
-    assert_int_equal(dw_run_jobs(&job, 1, DW_STAGE_LAYOUT, &quick, NULL, trial.arena, trial.faults, &trial.run), DW_DONE);
+    assert_int_equal(dw_run_jobs(&job, 1, DW_STAGE_LAYOUT, work(), NULL, trial.arena, trial.faults, &trial.run), DW_DONE);
     const clock_t from = clock();
     search(&trial, &options);
     assert_true((double)(clock() - from) / CLOCKS_PER_SEC < 10.0);
@@ -398,7 +404,7 @@ static void test_failing_memory(void **state)
         struct dw_arena *arena = dw_arena_new();
         const struct dw_leeway *leeway = NULL;
         (void)dw_memory_fail_at(n);
-        const enum dw_status status = dw_leeway_search(trial.run.jobs, 1, trial.run.purchase, &options, &quick, NULL, arena, faults, &leeway);
+        const enum dw_status status = dw_leeway_search(trial.run.jobs, 1, trial.run.purchase, &options, work(), NULL, arena, faults, &leeway);
         (void)dw_memory_fail_at(0);
         assert_true(status == DW_DONE || status == DW_SURROUNDINGS);
         assert_int_equal(status == DW_DONE, leeway != NULL);

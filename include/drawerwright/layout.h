@@ -50,6 +50,8 @@ struct dw_owned {
     int64_t count;
 };
 
+struct dw_layouts;
+
 /* What the maker asks of all layouts. All-zero: the defaults. */
 struct dw_layout_options {
     enum dw_patience patience;
@@ -63,6 +65,7 @@ struct dw_layout_options {
     size_t owned_count;
     dw_mass lift_most;      /* a heavier sheet is cautioned about; 0: 23 kg */
     bool no_choices;        /* a purchase is not compared with other choices of sheets */
+    const struct dw_layouts *known; /* laid out before: a material of which the same is asked again keeps its plan; or NULL */
 };
 
 /* One material's problem: what the cutting room is asked, and what its numbers stand for. The request is in the grain's frame. */
@@ -158,6 +161,7 @@ struct dw_ladder {
 
 struct dw_material_layout {
     const struct dw_layout_problem *problem;
+    const struct dw_cut_plan *plan;   /* that it was made of; with problem->request */
     enum dw_cut_outcome outcome;
     struct dw_layout_sheet *sheets;
     size_t sheet_count;

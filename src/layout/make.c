@@ -38,7 +38,7 @@ enum dw_status dw_layout_make(const struct dw_parts *const *jobs, const struct d
                               struct dw_arena *arena, struct dw_faults *faults, struct dw_material_layout *layout)
 {
     struct making making = {.jobs = jobs, .plan = plan, .arena = arena, .faults = faults,
-                            .layout = {.problem = problem, .outcome = plan->outcome, .cost = plan->cost, .lower_bound = plan->lower_bound,
+                            .layout = {.problem = problem, .plan = plan, .outcome = plan->outcome, .cost = plan->cost, .lower_bound = plan->lower_bound,
                                        .proved = plan->proved, .stop = plan->stop, .work_done = plan->work_done,
                                        .certificate = plan->certificate, .certificate_count = plan->certificate_count}};
     const size_t errors = faults->errors;

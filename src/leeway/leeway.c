@@ -23,9 +23,13 @@ static void allow_work(struct dwi_search *search)
 {
     static const int64_t corner[] = {[DW_SHORT] = 300000, [DW_COFFEE] = 1000000, [DW_LUNCH] = 8000000};
     static const int64_t questions[] = {[DW_SHORT] = 1000000, [DW_COFFEE] = 3000000, [DW_LUNCH] = 24000000};
-    const bool near = search->options->near > 0;
-    search->corner_work = corner[search->layout->patience] / (near ? 4 : 1);
-    search->work = questions[search->layout->patience] / (near ? 4 : 1);
+    const int64_t part = search->options->near > 0 ? 4 : 1;
+    search->corner_work = corner[search->layout->patience] / part;
+    search->work = questions[search->layout->patience] / part;
+    if (search->layout->work > 0) {
+        search->corner_work = dw_least(search->corner_work, search->layout->work);
+        search->work = dw_least(search->work, 4 * search->layout->work);
+    }
 }
 
 /* The plan before stands, until something cheaper is found. */
@@ -63,7 +67,7 @@ static void tell_new_warnings(struct searching *searching, size_t first)
     }
 }
 
-/* Buys the setting as it stands; taken when it costs less than `below`. */
+/* Buys the setting as it stands, materials whose parts did not change with the plan they had; taken when it costs less than `below`. */
 static bool buy(struct searching *searching, dw_money below)
 {
     struct dwi_search *search = &searching->search;
@@ -71,7 +75,9 @@ static bool buy(struct searching *searching, dw_money below)
     const struct dw_purchase *purchase = NULL;
     const size_t heard = search->heard->count;
     struct dwi_trial trial = dwi_try(search);
-    if (!trial.possible || dw_purchase_make(trial.parts, search->job_count, search->layout, search->control, trial.arena, search->heard,
+    struct dw_layout_options options = *search->layout;
+    options.known = search->before->coupled ? NULL : search->before->layouts;
+    if (!trial.possible || dw_purchase_make(trial.parts, search->job_count, &options, search->control, trial.arena, search->heard,
                                             &purchase) != DW_DONE ||
         purchase->sheets_cost >= below || purchase->total > search->before->total)
         return false;

@@ -61,6 +61,8 @@ static void *work(void *context)
     struct line_up *line_up = context;
     for (size_t i = atomic_fetch_add(&line_up->next, 1); i < line_up->count; i = atomic_fetch_add(&line_up->next, 1)) {
         struct solving *solving = &line_up->all[i];
+        if (solving->plan != NULL) /* known */
+            continue;
         struct reporter reporter = {line_up, solving->name};
         const struct dw_control control = {.cancel = line_up->control->cancel, .context = &reporter,
                                            .progress = line_up->control->progress == NULL ? NULL : report,
@@ -153,7 +155,10 @@ bool dwi_buying_solve_all(struct buying *buying)
     for (size_t i = 0; i < line_up.count; i++) {
         const struct dw_layout_problem *problem = &buying->problems[i];
         line_up.all[i] = (struct solving){.request = &problem->request, .name = shop_of(buying)->materials[problem->material].name,
-                                          .arena = dw_arena_new(), .faults = dw_faults_new(), .status = DW_SURROUNDINGS};
+                                          .arena = dw_arena_new(), .faults = dw_faults_new(), .status = DW_SURROUNDINGS,
+                                          .plan = dwi_buying_known(buying, i)};
+        if (line_up.all[i].plan != NULL)
+            line_up.all[i].status = DW_DONE;
         enough = enough && line_up.all[i].arena != NULL && line_up.all[i].faults != NULL;
     }
     if (enough)
