@@ -197,7 +197,7 @@ static void test_samples(void **state)
 static void test_random_jobs(void **state)
 {
     (void)state;
-    const uint64_t count = getenv("DW_LONG") != NULL ? 200 : 5;
+    const uint64_t count = getenv("DW_LONG") != NULL ? 200 : 4;
     const uint64_t first = getenv("DW_SEED") != NULL ? strtoull(getenv("DW_SEED"), NULL, 10) : 1; /* to look at one again */
     uint64_t drawn = 0;
     size_t breaches = 0;

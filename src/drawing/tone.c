@@ -1,4 +1,4 @@
-/* tone.c - graphite on a warm white sheet, one brown for what is cut, one blue-gray for what is measured. */
+/* tone.c - graphite, one brown for what is cut, one blue-gray for what is measured. */
 #include "tone.h"
 
 struct tone {
