@@ -49,7 +49,7 @@ int64_t dwi_case_scale(struct dw_arena *arena, const struct dwi_banks *banks, st
 /* Elevation over section at one scale; says the scale beneath. */
 void dwi_draw_case_views(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_area room, int64_t scale);
 
-/* "1 : 10. Lengths in inches. ..." in the lower left of a room, and the height it takes. */
+/* "1 : 10, lengths in inches. ..." in the lower left of a room, and the height it takes. */
 void dwi_draw_caption(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_area room, int64_t scale, const char *what);
 enum { DWI_CAPTION_HIGH = 1500 };
 

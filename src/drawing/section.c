@@ -339,8 +339,8 @@ int64_t dwi_case_scale(struct dw_arena *arena, const struct dwi_banks *banks, st
 void dwi_draw_caption(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_area room, int64_t scale, const char *what)
 {
     dwi_text(pad, room.x, room.y2 - 300, (struct dwi_type){.size = DWI_NOTE, .ink = DW_TONE_GRAY, .most = dwi_wide(room)}, banks->of->address,
-             dw_arena_format(pad->arena, "%s 1 : %lld, lengths in %s.", what, (long long)scale,
-                             banks->sizing->job->unit == DW_IN ? "inches" : "millimeters"));
+             dw_arena_format(pad->arena, "1 : %lld, lengths in %s. %s", (long long)scale,
+                             banks->sizing->job->unit == DW_IN ? "inches" : "millimeters", what));
 }
 
 void dwi_draw_case_views(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_area room, int64_t scale)
@@ -349,7 +349,7 @@ void dwi_draw_case_views(struct dwi_pad *pad, const struct dwi_banks *banks, str
     struct dwi_area above = {room.x, room.y, room.x2, room.y2 - DWI_CAPTION_HIGH - section.height};
     (void)dwi_draw_elevation(pad, banks, above, scale);
     dwi_draw_section(pad, banks, (struct dwi_area){room.x, above.y2, room.x2, room.y2 - DWI_CAPTION_HIGH}, scale);
-    const char *whole = dwi_elevation_is_whole(pad->arena, banks, above, scale) ? "" : "Heights of the other banks stand in the packet. ";
+    const char *whole = dwi_elevation_is_whole(pad->arena, banks, above, scale) ? "" : " The packet has the heights of all banks.";
     dwi_draw_caption(pad, banks, room, scale,
-                     dw_arena_format(pad->arena, "%sSlide heights are from the case floor. Elevation above, plan section below,", whole));
+                     dw_arena_format(pad->arena, "Slide heights are from the case floor. Elevation above, plan section below.%s", whole));
 }
