@@ -277,6 +277,10 @@ static void test_lock_rabbet(void **state)
     assert_int_equal(slot->from_edge, IN(1, 4));
     assert_int_equal(slot->width, IN(3, 8));
     assert_int_equal(fixture_work(fixture_part(&f, DW_PART_SIDE, 0), DW_WORK_DADO)->width, IN(1, 8));
+    /* common practice, no source: thinner stock keeps a tongue of 1/8, which a full kerf cuts */
+    drawer->box.front_material = drawer->box.back_material = side;
+    fixture_make(&f);
+    assert_int_equal(fixture_work(fixture_part(&f, DW_PART_SIDE, 0), DW_WORK_DADO)->width, IN(1, 8));
     fixture_close(&f);
 }
 

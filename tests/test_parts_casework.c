@@ -194,6 +194,26 @@ static void test_packing(void **state)
     }
 }
 
+/* A gap that shims fill alone: nothing is cut for it, and that is said once for both sides. */
+static void test_packing_of_shims(void **state)
+{
+    (void)state;
+    struct fixture f;
+    fixture_open(&f, DW_IN);
+    const size_t half = fixture_material(&f, "half", IN(1, 2));
+    fixture_drawer(&f, 0, 13 * DW_INCH, 4 * DW_INCH, 20 * DW_INCH, half, half, DW_BUTT);
+    f.sized_drawers[0][0].packing[0] = f.sized_drawers[0][0].packing[1] = IN(1, 8);
+    fixture_make(&f);
+    for (size_t i = 0; i < f.parts->count; i++)
+        assert_int_not_equal(f.parts->at[i].kind, DW_PART_PACKING);
+    assert_string_equal(fixture_fault(&f, "packing-thin")->cure, "shims of 1/8 in");
+    size_t said = 0;
+    for (size_t i = 0; i < f.faults->count; i++)
+        said += strcmp(f.faults->at[i].code, "packing-thin") == 0 ? 1 : 0;
+    assert_int_equal(said, 1);
+    fixture_close(&f);
+}
+
 static void test_cases_that_cannot_be_derived(void **state)
 {
     (void)state;
@@ -216,7 +236,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_gleason), cmocka_unit_test(test_face_frame), cmocka_unit_test(test_stretchers_stand_for_a_top),
-        cmocka_unit_test(test_rails),   cmocka_unit_test(test_packing),    cmocka_unit_test(test_cases_that_cannot_be_derived),
+        cmocka_unit_test(test_rails),   cmocka_unit_test(test_packing), cmocka_unit_test(test_packing_of_shims),    cmocka_unit_test(test_cases_that_cannot_be_derived),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -111,9 +111,14 @@ static void fasten(const struct corner_work *work)
 
 /* ---- rabbets and dadoes ---------------------------------------------------------------------------------- */
 
+/* Wood that stands beside a dado at the end of a front; less would break off, and the dado is a rabbet (common practice, no source). */
+static const dw_length LEAST_BESIDE_DADO = DW_INCH / 8;
+
 static struct dw_part_work cross_rabbet(const struct corner_work *work, dw_length overhang)
 {
-    return plain_cut(work, overhang > 0 ? DW_WORK_DADO : DW_WORK_RABBET, overhang, work->corner->side, work->corner->depth);
+    if (overhang < LEAST_BESIDE_DADO)
+        return plain_cut(work, DW_WORK_RABBET, 0, overhang + work->corner->side, work->corner->depth);
+    return plain_cut(work, DW_WORK_DADO, overhang, work->corner->side, work->corner->depth);
 }
 
 static void rabbet(const struct corner_work *work)

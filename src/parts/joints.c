@@ -25,7 +25,8 @@
  * Rules where the job gives no figure (shares of a thickness go down to the shop's step of boxes):
  *   rabbet and dado half the thickness deep       Router Workshop, "Dado & Groove": always one-half the thickness
  *   tongue half the cross piece                   Skill Builder "Rabbets, Dadoes and Grooves": 1/2 to 1/3 of the thickness
- *   lock rabbet, 3/4 front: lip 1/4, tongue 1/8   Woodsmith, "Locking Rabbet Joint": a third and a sixth of the front
+ *   lock rabbet, 3/4 front: lip 1/4, tongue 1/8   Woodsmith, "Locking Rabbet Joint": a third and a sixth of the front,
+ *                                                 the tongue never less than a kerf of 1/8 in (common practice, no source)
  *   half-blind lap a quarter of the front         "Building Furniture", Fine Woodworking 2007: 3/16 left in a 3/4 front, 3/32 at least
  *   dado in from the end by the cross piece       common practice, no source
  *   slope 1 : 8                                   the usual advice for hardwood (1 : 6 for softwood)
@@ -51,6 +52,12 @@ static dw_length by_rule(const struct dwi_making *making, dw_length thickness, i
     return settable > 0 ? settable : exact;
 }
 
+/* A lock rabbet's tongue by rule: a sixth of the front, but no less than a full kerf cuts. */
+static dw_length lock_tongue(const struct dwi_making *making, dw_length cross)
+{
+    return dw_most(by_rule(making, cross, 6), making->job->unit == DW_IN ? DW_INCH / 8 : 3 * DW_MM);
+}
+
 static struct dwi_corner resolve(const struct dwi_making *making, const struct dw_corner *asked, dw_length side, dw_length cross)
 {
     struct dwi_corner corner = {.joint = asked->joint,
@@ -63,7 +70,7 @@ static struct dwi_corner resolve(const struct dwi_making *making, const struct d
     const bool cuts_cross = asked->joint == DW_RABBET && corner.outside;
     corner.depth = given_or(asked->depth, by_rule(making, cuts_cross ? cross : side, 2));
     const bool lock = asked->joint == DW_LOCK_RABBET;
-    corner.tongue = given_or(asked->tongue, by_rule(making, cross, lock ? 6 : 2));
+    corner.tongue = given_or(asked->tongue, lock ? lock_tongue(making, cross) : by_rule(making, cross, 2));
     corner.lap = given_or(asked->lap, asked->joint == DW_DADO ? cross : by_rule(making, cross, lock ? 3 : 4));
     return corner;
 }

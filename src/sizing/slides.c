@@ -107,7 +107,7 @@ static bool wish_fits(const struct dwi_sizer *sizer, const struct dw_sized_bank 
     const char *cure = fits > 0 ? dw_arena_format(sizer->arena, "the longest that fits is %s", dwi_show(sizer, fits))
                                 : "no length on offer fits: make the case deeper";
     dw_error(sizer->faults, DW_IMPOSSIBLE, "slide-too-long", dwi_place(sizer, drawer, "box.slide_length"),
-             "a %s slide needs %s of depth (set-back %s, %s free behind it), and there are %s\n%s", dwi_show(sizer, wish),
+             "a slide of %s needs %s of depth (set-back %s, %s free behind it), and there are %s\n%s", dwi_show(sizer, wish),
              dwi_show(sizer, wish + drawer->set_back.value + behind(slide)), dwi_show(sizer, drawer->set_back.value),
              dwi_show(sizer, behind(slide)), dwi_show(sizer, bank->opening_depth.value), cure);
     return false;
