@@ -166,6 +166,36 @@ static void test_slid_in(void **state)
     fixture_close(&f);
 }
 
+/* A front that is the box front, rabbeted over the sides' ends. Beyond the box it keeps a dado for the side; where that would leave a sliver
+ * beside it, the rabbet is wider by what the front stands past the box (common practice, no source). */
+static void test_front_rabbeted_over_the_sides(void **state)
+{
+    (void)state;
+    const struct {
+        dw_length past;
+        enum dw_work_kind kind;
+        dw_length from_edge, width;
+    } rows[] = {{0, DW_WORK_RABBET, 0, IN(1, 2)}, {IN(1, 32), DW_WORK_RABBET, 0, IN(17, 32)}, {IN(3, 8), DW_WORK_DADO, IN(3, 8), IN(1, 2)}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct fixture f;
+        fixture_open(&f, DW_IN);
+        const size_t half = fixture_material(&f, "half", IN(1, 2));
+        const size_t face = fixture_material(&f, "face", IN(3, 4));
+        struct dw_drawer *drawer = fixture_drawer(&f, 0, 16 * DW_INCH, 4 * DW_INCH, 20 * DW_INCH, half, half, DW_RABBET_AND_DADO);
+        drawer->box.front = fixture_corner(DW_RABBET);
+        drawer->box.front.cross_outside = DW_YES;
+        drawer->front.kind = DW_FRONT_IS_BOX_FRONT;
+        drawer->front.material = face;
+        fixture_front(&f, 0, 0, -rows[i].past, 0, 16 * DW_INCH + 2 * rows[i].past, 4 * DW_INCH);
+        fixture_make(&f);
+        const struct dw_part_work *cut = fixture_work(fixture_part(&f, DW_PART_FRONT, 0), rows[i].kind);
+        assert_non_null(cut);
+        assert_int_equal(cut->from_edge, rows[i].from_edge);
+        assert_int_equal(cut->width, rows[i].width);
+        fixture_close(&f);
+    }
+}
+
 /* "Simple & Fast Rabbeted Drawers", Popular Woodworking: sides and bottom exactly 1/2; rabbets 1/2 wide and 1/4 deep in the sides' ends, a
  * 1/4 x 1/4 groove, a 1/4 x 1/4 rabbet round the bottom; built to the size of the opening except in depth: opening - 1/2. Here an opening of
  * 16 x 6 x 20. The bottom's tongue fills the 1/4 groove, so its groove is planned as for a 1/4 bottom. */
@@ -437,6 +467,7 @@ int main(void)
         cmocka_unit_test(test_applied_bottoms),
         cmocka_unit_test(test_measured_thickness),
         cmocka_unit_test(test_slid_in),
+        cmocka_unit_test(test_front_rabbeted_over_the_sides),
         cmocka_unit_test(test_rabbeted_drawer),
         cmocka_unit_test(test_lipped),
         cmocka_unit_test(test_list_that_does_not_add_up),

@@ -41,7 +41,7 @@ static void complete_corner(struct dw_corner *corner, const struct dw_corner *ab
 }
 
 /* Where no joint is named, a front that is the box front is rabbeted to cover the ends of the sides, and fastened: so it may be
- * wider than the box, as it is on slides. ("Simple & Fast Rabbeted Drawers", Popular Woodworking.) */
+ * wider than the box, as it is on slides. (Common practice, no source.) */
 static void default_integral(struct dw_box *box, const struct dw_box *above)
 {
     if (box->front.joint != DW_JOINT_INHERIT || above->front.joint != DW_JOINT_INHERIT)
