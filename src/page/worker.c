@@ -37,6 +37,7 @@ struct wish {
     size_t length;
     enum dw_patience patience;
     bool use_rack;
+    bool stopped; /* before it began */
 };
 
 static void free_wish(struct wish *wish)
@@ -194,7 +195,7 @@ static void *work(void *context)
         worker->wish = (struct wish){.run = 0};
         worker->running = wish.run;
         worker->standing = (struct dw_standing){.what = "", .best = -1};
-        atomic_store(&worker->cancel, false);
+        atomic_store(&worker->cancel, wish.stopped);
         (void)pthread_mutex_unlock(&worker->mutex);
         struct outcome outcome = do_run(worker, &wish);
         (void)pthread_mutex_lock(&worker->mutex);
@@ -269,6 +270,8 @@ void dwi_worker_stop(struct dwi_worker *worker, int64_t run)
     (void)pthread_mutex_lock(&worker->mutex);
     if (worker->running == run)
         atomic_store(&worker->cancel, true);
+    if (worker->wish.run == run)
+        worker->wish.stopped = true;
     (void)pthread_mutex_unlock(&worker->mutex);
 }
 
