@@ -22,6 +22,7 @@ need "check drawings from outside" xmllint:libxml2-utils qpdf:qpdf pdftotext:pop
 need "hear a second solver's opinion" cbc:coinor-cbc
 need "check plans and job files from outside" python3:python3 /usr/lib/python3/dist-packages/jsonschema/__init__.py:python3-jsonschema
 need "use the page in a real browser" chromium:chromium node:nodejs npm:npm
+need "install, and make Debian packages" dpkg-shlibdeps:dpkg-dev file:file groff:groff-base
 install_needed
 [ -d build/browser/node_modules/playwright-core ] && [ -d build/browser/node_modules/axe-core ] ||
     npm install --prefix build/browser --no-audit --no-fund --loglevel=error playwright-core axe-core

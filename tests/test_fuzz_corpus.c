@@ -87,6 +87,18 @@ static void test_plans(void **state)
     replay_folder("plan", fuzz_plan);
 }
 
+static void test_requests(void **state)
+{
+    (void)state;
+    replay_folder("guard", fuzz_guard);
+}
+
+static void test_cutting(void **state)
+{
+    (void)state;
+    replay_folder("cut", fuzz_cut);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -94,6 +106,8 @@ int main(void)
         cmocka_unit_test(test_jobs),
         cmocka_unit_test(test_lists),
         cmocka_unit_test(test_plans),
+        cmocka_unit_test(test_requests),
+        cmocka_unit_test(test_cutting),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -80,6 +80,14 @@ bool cli_option_row(size_t index, struct cli_option_words *words);
 bool cli_option_is_for(size_t index, const struct cli_command *command);
 bool cli_exit_row(size_t index, int *status, const char **meaning);
 
+/* ---- manual pages (roff.c) ---- */
+
+/* One line of words as roff. */
+void cli_roff_add(struct dw_text *out, const char *words);
+
+/* Markdown as the reference of the job file uses it; cuts the text into lines in place. */
+void cli_roff_add_markdown(struct dw_text *out, char *markdown);
+
 /* ---- a table of text (table.c) ---- */
 
 enum { CLI_MOST_COLUMNS = 12 };

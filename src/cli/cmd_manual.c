@@ -8,36 +8,21 @@
 
 /* ---- roff ---------------------------------------------------------------------------------------------------- */
 
-/* Text for roff: backslashes and hyphens escaped, a dot or quote that begins a line guarded. */
-static void add_roff(struct dw_text *out, const char *words)
-{
-    if (words[0] == '.' || words[0] == '\'')
-        dw_text_add(out, "\\&");
-    for (; *words != '\0'; words++) {
-        if (*words == '\\')
-            dw_text_add(out, "\\e");
-        else if (*words == '-')
-            dw_text_add(out, "\\-");
-        else
-            dw_text_add_char(out, *words);
-    }
-}
-
 static void add_title(struct dw_text *out, const char *name, int section, const char *about)
 {
     dw_text_addf(out, ".TH %s %d \"\" \"drawerwright %s\"\n.SH NAME\n", name, section, DW_VERSION);
-    add_roff(out, name);
+    cli_roff_add(out, name);
     dw_text_add(out, " \\- ");
-    add_roff(out, about);
+    cli_roff_add(out, about);
     dw_text_add_char(out, '\n');
 }
 
 static void add_tagged(struct dw_text *out, const char *tag, const char *words)
 {
-    dw_text_add(out, ".TP\n.B ");
-    add_roff(out, tag);
-    dw_text_add_char(out, '\n');
-    add_roff(out, words);
+    dw_text_add(out, ".TP\n\\fB");
+    cli_roff_add(out, tag);
+    dw_text_add(out, "\\fR\n");
+    cli_roff_add(out, words);
     dw_text_add_char(out, '\n');
 }
 
@@ -95,38 +80,13 @@ static void write_program(struct dw_text *out)
                      ".SH SEE ALSO\n.BR drawerwright\\-job (5)\n");
 }
 
-/* The reference of the job file is written in Markdown; its headings, tables and lists become roff. */
-static void add_markdown_line(struct dw_text *out, const char *line)
-{
-    if (line[0] == '#') {
-        const size_t depth = strspn(line, "#");
-        dw_text_add(out, depth <= 2 ? ".SH " : ".SS ");
-        add_roff(out, line + depth + strspn(line + depth, " "));
-    } else if (strncmp(line, "| ---", 5) == 0 || strncmp(line, "|---", 4) == 0) {
-        return;
-    } else if (line[0] == '|') {
-        dw_text_add(out, ".br\n");
-        add_roff(out, line + strspn(line, "| "));
-    } else if (line[0] == '\0') {
-        dw_text_add(out, ".PP");
-    } else {
-        add_roff(out, line);
-    }
-    dw_text_add_char(out, '\n');
-}
-
 static void write_job(struct dw_text *out)
 {
     struct dw_text reference = dw_text_in(out->arena);
     dw_job_reference(&reference);
     add_title(out, "drawerwright-job", 5, "the job file of drawerwright");
-    for (char *line = reference.bytes; line != NULL;) {
-        char *end = strchr(line, '\n');
-        if (end != NULL)
-            *end = '\0';
-        add_markdown_line(out, line);
-        line = end == NULL ? NULL : end + 1;
-    }
+    cli_roff_add_markdown(out, reference.bytes);
+    dw_text_add(out, ".SH SEE ALSO\n.BR drawerwright (1)\n");
 }
 
 /* ---- completions ---------------------------------------------------------------------------------------------- */

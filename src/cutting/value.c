@@ -294,8 +294,9 @@ static void item_row(struct valuer *valuer, const struct grid *grid, int x, int 
     }
 }
 
-/* Compiled twice, for processors with and without wide vectors; which one runs changes nothing but the time it takes. */
-#if defined __x86_64__ && defined __GLIBC__ && !defined __SANITIZE_ADDRESS__ && !defined __clang__
+/* Compiled twice, for processors with and without wide vectors; which one runs changes nothing but the time it takes. Sanitizers are
+ * left out: the choice is made before their runtime is up. */
+#if defined __x86_64__ && defined __GLIBC__ && !defined __SANITIZE_ADDRESS__ && !defined __SANITIZE_THREAD__ && !defined __clang__
 #define WIDE_VECTORS __attribute__((target_clones("avx2", "default")))
 #else
 #define WIDE_VECTORS
