@@ -1,10 +1,12 @@
 #!/usr/bin/env python3
-"""Runs the commands that README and docs show, and holds their output to what is printed there; every source file is named in DEVELOPERS.md.
+"""Runs the commands that README and docs show, and holds their output to what is printed there; holds the list of files in DEVELOPERS.md to what the
+sources say of themselves.
 
 A block that opens with ```console holds commands behind "$ " and, under each, its stdout to the letter; a line "..." stands for any lines.
 A command without lines under it must only succeed. All run in one copy of the samples, so that later ones see what earlier ones wrote.
 
 usage: check_docs.py PROGRAM SOURCE_FOLDER
+       check_docs.py --list SOURCE_FOLDER       writes the list of files anew
 """
 import glob
 import os
@@ -13,6 +15,9 @@ import shutil
 import subprocess
 import sys
 import tempfile
+
+
+LIST_HEAD = "## Every file\n\n"
 
 
 def blocks(path):
@@ -42,21 +47,48 @@ def matches(wanted, got):
     return re.fullmatch(pattern, got) is not None
 
 
-def unnamed_files(source):
-    """Sources that DEVELOPERS.md does not name; a header beside a .c file of its name goes with that."""
-    with open(os.path.join(source, "DEVELOPERS.md"), encoding="utf-8") as file:
+def first_sentence(path):
+    """What a source says of itself: the first sentence of the comment that opens it, behind its name; "see X.h" stands for what that says."""
+    with open(path, encoding="utf-8") as file:
+        comment = re.match(r"/\* \S+ - (.*?)(?:\n \*\n|\*/)", file.read(), re.S)
+    words = re.sub(r"\s*\n \* ?", " ", comment.group(1)).strip() if comment else ""
+    words = re.split(r"(?<=[^.])\.(?:\s|$)", words)[0]
+    header = re.fullmatch(r"see (\w+\.h)", words)
+    return first_sentence(os.path.join(os.path.dirname(path), header.group(1))) if header else words.replace("|", "\\|")
+
+
+def list_of_files(source):
+    """The tables of files, room by room in the order of the rooms; a header beside a .c file of its name goes with that."""
+    with open(os.path.join(source, "CMakeLists.txt"), encoding="utf-8") as file:
+        rooms = re.findall(r"^dw_room\((\w+)", file.read(), re.M) + ["cli"]
+    lines = []
+    for room in rooms:
+        lines += [f"### src/{room}", "", "| file | what it holds |", "| --- | --- |"]
+        for path in sorted(glob.glob(os.path.join(source, "src", room, "*.[ch]"))):
+            if path.endswith(".c") or not os.path.exists(path[:-1] + "c"):
+                lines.append(f"| `{os.path.basename(path)}` | {first_sentence(path)} |")
+        lines.append("")
+    return "\n".join(lines[:-1]) + "\n"
+
+
+def developers(source, write):
+    """Is the list of files in DEVELOPERS.md in step with the sources? With `write`, makes it so."""
+    path = os.path.join(source, "DEVELOPERS.md")
+    with open(path, encoding="utf-8") as file:
         text = file.read()
-    for path in sorted(glob.glob(os.path.join(source, "src", "*", "*.[ch]"))):
-        alone = path.endswith(".c") or not os.path.exists(path[:-1] + "c")
-        if alone and f"`{os.path.basename(path)}`" not in text:
-            yield path
+    head = text.split(LIST_HEAD)[0]
+    wanted = head + LIST_HEAD + list_of_files(source)
+    if write:
+        with open(path, "w", encoding="utf-8") as file:
+            file.write(wanted)
+    return write or text == wanted
 
 
 def main(program, source):
     failed = ran = 0
-    for path in unnamed_files(source):
+    if not developers(source, write=False):
         failed += 1
-        print(f"DEVELOPERS.md does not name {path}")
+        print("the list of files in DEVELOPERS.md is out of step; python3 tests/outside/check_docs.py --list . makes it anew")
     with tempfile.TemporaryDirectory() as work:
         shutil.copytree(os.path.join(source, "samples"), os.path.join(work, "samples"))
         os.mkdir(os.path.join(work, "build"))
@@ -78,4 +110,6 @@ def main(program, source):
 
 
 if __name__ == "__main__":
+    if sys.argv[1] == "--list":
+        sys.exit(0 if developers(sys.argv[2], write=True) else 1)
     sys.exit(main(sys.argv[1], sys.argv[2]))
