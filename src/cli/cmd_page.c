@@ -17,6 +17,8 @@ static void open_browser(const char *address)
     if (child == 0) {
         (void)close(STDOUT_FILENO);
         (void)close(STDERR_FILENO);
+        (void)signal(SIGPIPE, SIG_DFL);
+        (void)signal(SIGXFSZ, SIG_DFL);
         (void)execlp("xdg-open", "xdg-open", address, (char *)NULL);
         _exit(127);
     }
@@ -68,7 +70,6 @@ enum dw_status cmd_page(const struct cli_options *options)
     (void)sigaddset(&ends, SIGINT);
     (void)sigaddset(&ends, SIGTERM);
     (void)sigprocmask(SIG_BLOCK, &ends, NULL);
-    (void)signal(SIGPIPE, SIG_IGN);
     enum dw_status status = DW_SURROUNDINGS;
     if (faults != NULL && place.arena != NULL && dw_arena_guard(place.arena, split_body, &place))
         status = dw_page_start(&place.options, faults, &page);

@@ -1,7 +1,10 @@
 /* main.c - finds the command, lets it read its options, runs it, and makes sure that the answer was really written. */
 #include "cli.h"
 
+#include <fcntl.h>
+#include <signal.h>
 #include <string.h>
+#include <unistd.h>
 
 const struct cli_command cli_commands[] = {
     {"new", "FILE", "a job file by a few questions", 1, 1, cmd_new},
@@ -61,8 +64,21 @@ static enum dw_status run_program(int argc, char **argv)
     return run_command(command, argc - 2, argv + 2);
 }
 
+/* A reader that goes away and a file that may not grow are write errors, not the end of the process: what is half-written is taken back
+ * then. A stream that the caller closed is opened in the direction in which it cannot be used, so that no file of ours gets its number and
+ * an answer that has nowhere to go is an error, too. */
+static void prepare(void)
+{
+    (void)signal(SIGPIPE, SIG_IGN);
+    (void)signal(SIGXFSZ, SIG_IGN);
+    for (int stream = STDIN_FILENO; stream <= STDERR_FILENO; stream++)
+        if (fcntl(stream, F_GETFD) == -1)
+            (void)open("/dev/null", stream == STDIN_FILENO ? O_WRONLY : O_RDONLY);
+}
+
 int main(int argc, char **argv)
 {
+    prepare();
     enum dw_status status = run_program(argc, argv);
     const bool broken = ferror(stdout) != 0;
     if (fclose(stdout) != 0 || broken) {

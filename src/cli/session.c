@@ -200,7 +200,6 @@ enum dw_status cli_session_start(struct cli_session *session, const struct cli_o
     const bool near_misses = session->near_misses;
     *session = (struct cli_session){.options = options, .last = last, .near_misses = near_misses, .arena = dw_arena_new(), .faults = dw_faults_new()};
     (void)signal(SIGINT, on_interrupt);
-    (void)signal(SIGPIPE, SIG_IGN);
     if (session->arena == NULL || session->faults == NULL || !dw_arena_guard(session->arena, run_body, session))
         out_of_memory(session);
     return session->status;

@@ -35,23 +35,43 @@ static mode_t usual_rights(void)
     return 0666 & ~mask;
 }
 
-static bool write_aside(char *aside, const char *path, const char *bytes, size_t length)
+/* The folder of a file, held open: even when it is moved meanwhile, what lies aside in it can be taken out again. -1
+ * when there is none, or it may not be listed. */
+static int open_folder(const char *path, const char *name)
 {
-    const int file = mkstemp(aside);
-    if (file < 0)
-        return false;
-    bool done = write_all(file, bytes, length) && fchmod(file, usual_rights()) == 0 && fsync(file) == 0;
+    char folder[PATH_ROOM] = ".";
+    const size_t length = (size_t)(name - path);
+    if (length > 0) {
+        memcpy(folder, path, length);
+        folder[length] = '\0';
+    }
+    return open(folder, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+}
+
+static bool fill(int file, const char *bytes, size_t length)
+{
+    const bool done = write_all(file, bytes, length) && fchmod(file, usual_rights()) == 0 && fsync(file) == 0;
     const int why = errno;
     if (close(file) != 0)
-        done = false;
-    else if (!done)
-        errno = why;
-    if (done && rename(aside, path) == 0)
-        return true;
-    const int reason = errno;
-    (void)unlink(aside);
-    errno = reason;
-    return false;
+        return false;
+    errno = why;
+    return done;
+}
+
+static bool write_aside(char *aside, const char *path, const char *bytes, size_t length)
+{
+    const char *slash = strrchr(aside, '/');
+    const char *name = slash == NULL ? aside : slash + 1;
+    const int folder = open_folder(aside, name);
+    const int file = mkstemp(aside);
+    const bool done = file >= 0 && fill(file, bytes, length) && rename(aside, path) == 0;
+    const int why = errno;
+    if (file >= 0 && !done)
+        (void)unlinkat(folder < 0 ? AT_FDCWD : folder, folder < 0 ? aside : name, 0);
+    if (folder >= 0)
+        (void)close(folder);
+    errno = why;
+    return done;
 }
 
 enum dw_status dw_file_write(const char *path, const char *bytes, size_t length, struct dw_faults *faults)
