@@ -213,7 +213,8 @@ static void add_overlay(struct finding *finding, const struct dw_sizing *sizing,
         return;
     for (int edge = 0; edge < DW_EDGES; edge++)
         less = dw_least(less, fit->overlay[edge]);
-    add_member(finding, DWI_OVERLAY, rising(finding->arena, 0, less, step, &count), count, member);
+    const dw_length *values = rising(finding->arena, 0, less, step, &count);
+    add_member(finding, DWI_OVERLAY, values, count, member);
 }
 
 static void add_drawer(struct finding *finding, const struct dw_sizing *sizing, const struct dw_sized_drawer *drawer, const struct dwi_member *member)
