@@ -6,9 +6,10 @@
  * higher, or with probability exp(-rise / temperature).
  *
  *     energy = sum over absent items of bulk * weight  -  0.15 * sum over sheets of (free share)^2
+ *              -  0.1 * sum over holes of (area, at most 1)^2
  *
  * in units of a mean piece: few and small absent items are good, and between equals uneven sheets, for an almost empty one is
- * where the rest will go. The weight of an item grows while it is absent, so that awkward ones get their place first.
+ * where the rest will go, and few large holes rather than slivers (holes.c). The weight of an item grows while it is absent, so that awkward ones get their place first.
  * The goal is met when nothing is absent. The search never leaves the mix: the caller lowers the goal.
  *
  * Invariant at the end of each round: items in sheets + absent = wanted. Cost of a round: a few insertions, each O(nodes of
@@ -43,21 +44,13 @@ struct run {
     int32_t count;
 };
 
-static int64_t mean_area(const struct problem *problem)
-{
-    int64_t sum = 0; /* below 2^63: the request was checked */
-    for (int i = 0; i < problem->item_count; i++)
-        sum += problem->items[i].area * problem->items[i].count;
-    return sum / problem->piece_count;
-}
-
 /* Areas in units of 1/1024 of the mean piece; shifted first, so that the product stays in range. */
 static void weigh_items(struct ruin *ruin)
 {
     const struct problem *problem = ruin->problem;
-    const int64_t mean = mean_area(problem) >> problem->area_shift;
+    ruin->gauge = dwi_hole_gauge(problem);
     for (int i = 0; i < problem->item_count; i++) {
-        const int64_t bulk = (problem->items[i].area >> problem->area_shift) * BULK_ONE / (mean > 0 ? mean : 1);
+        const int64_t bulk = (problem->items[i].area >> problem->area_shift) * BULK_ONE / ruin->gauge.mean_area;
         ruin->bulk[i] = bulk > 0 ? bulk : 1;
         ruin->weight[i] = WEIGHT_ONE;
     }
@@ -96,20 +89,23 @@ static int64_t energy_of(const struct ruin *ruin)
     int64_t energy = 0;
     for (int i = 0; i < problem->item_count; i++)
         energy += ruin->absent[i] * ruin->bulk[i] * ruin->weight[i];
-    int64_t squares = 0; /* of free shares in 1/1024 */
+    int64_t squares = 0, holes = 0; /* squares of free shares, and of holes, in 1/1024 */
     for (int s = 0; s < ruin->sheet_count; s++) {
         const struct stock *stock = &problem->stocks[ruin->sheets[s].stock];
         const int64_t area = (stock->area >> problem->area_shift) + 1;
         const int64_t share = ((stock->area - ruin->sheets[s].area) >> problem->area_shift) * 1024 / area;
         squares += share * share;
+        holes += ruin->sheets[s].holes;
     }
-    const int64_t reward = BULK_ONE * WEIGHT_ONE * 15 / 100; /* for a whole empty sheet */
-    return energy - (reward * squares >> 20);
+    const int64_t for_empty = BULK_ONE * WEIGHT_ONE * 15 / 100, for_hole = BULK_ONE * WEIGHT_ONE / 10;
+    return energy - (for_empty * squares >> 20) - for_hole * holes / DWI_HOLE_ONE;
 }
 
 /* The starting point of the search: as close as it has been so far. */
 static void take_stock(struct ruin *ruin)
 {
+    for (int s = 0; s < ruin->sheet_count; s++)
+        ruin->sheets[s].holes = dwi_holes(&ruin->sheets[s], &ruin->gauge);
     ruin->energy = energy_of(ruin);
     ruin->absent_bulk = absent_bulk(ruin);
     ruin->least_bulk = ruin->absent_bulk;
@@ -399,6 +395,8 @@ static void one_round(struct ruin *ruin, struct meter *meter)
     ruin->touched_count = 0;
     ticks += ruin_some(ruin);
     recreate(ruin, meter, &ticks);
+    for (int t = 0; t < ruin->touched_count; t++)
+        ruin->sheets[ruin->touched[t]].holes = dwi_holes(&ruin->sheets[ruin->touched[t]], &ruin->gauge);
     const int64_t energy = energy_of(ruin);
     if (accepts(ruin, energy - ruin->energy, temperature_now(ruin))) {
         ruin->energy = energy;

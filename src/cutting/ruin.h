@@ -2,6 +2,7 @@
 #ifndef DWI_CUTTING_RUIN_H
 #define DWI_CUTTING_RUIN_H
 
+#include "holes.h"
 #include "insertion.h"
 #include "meter.h"
 #include "random.h"
@@ -21,6 +22,7 @@ struct ruin {
 
     /* working state */
     int64_t *bulk;            /* of each item */
+    struct hole_gauge gauge;
     int *weight;              /* of each item: 256, more for one that has long been absent */
     struct sheet *saved;      /* what sheets[s] was before this round, where is_saved[s] */
     bool *is_saved;

@@ -138,6 +138,7 @@ void dwi_sheet_copy(struct sheet *to, const struct sheet *from, struct dw_arena 
     to->count = from->count;
     to->area = from->area;
     to->room = from->room;
+    to->holes = from->holes;
     to->shift_x = from->shift_x;
     to->shift_y = from->shift_y;
     memcpy(to->deepest_x, from->deepest_x, sizeof to->deepest_x);

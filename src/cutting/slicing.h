@@ -72,6 +72,7 @@ struct sheet {
     struct twig *twigs;
     int64_t area;             /* of its items */
     int64_t room;             /* area of the stock less that */
+    int64_t holes;            /* the search's measure of them (holes.h); kept with the layout, not settled */
     int shift_x, shift_y;     /* see dwi_sheet_may_hold */
     int64_t deepest_x[DWI_REACHES], deepest_y[DWI_REACHES];
 };
