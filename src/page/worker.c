@@ -13,6 +13,7 @@
 
 #include <drawerwright/drawing.h>
 #include <drawerwright/files.h>
+#include <drawerwright/leeway.h>
 #include <drawerwright/memory.h>
 #include <drawerwright/rack.h>
 #include <drawerwright/run.h>
@@ -113,7 +114,20 @@ static void add_sheets(const struct dw_purchase *purchase, struct outcome *outco
     dw_text_add_char(out, ']');
 }
 
-static void answer(const struct dw_purchase *purchase, struct outcome *outcome)
+/* What was changed of the sizes that may give, in words. */
+static void add_leeway(const struct dw_leeway *leeway, struct dw_text *out)
+{
+    dw_text_add(out, ", \"leeway\": [");
+    if (leeway != NULL)
+        dw_json_quote(leeway->words, out);
+    for (size_t i = 0; leeway != NULL && i < leeway->change_count; i++) {
+        dw_text_add(out, ", ");
+        dw_json_quote(leeway->changes[i].words, out);
+    }
+    dw_text_add_char(out, ']');
+}
+
+static void answer(const struct dw_purchase *purchase, const struct dw_leeway *leeway, struct outcome *outcome)
 {
     struct dw_text out = dw_text_in(outcome->arena);
     struct dw_text plan = dw_text_in(outcome->arena);
@@ -122,6 +136,7 @@ static void answer(const struct dw_purchase *purchase, struct outcome *outcome)
     dw_text_add(&out, ", \"purchase\": ");
     (void)dw_json_purchase(purchase, &out);
     add_sheets(purchase, outcome, &out);
+    add_leeway(leeway, &out);
     (void)dw_json_plan(purchase, outcome->faults, &plan);
     outcome->answer = out.bytes;
     outcome->plan = plan.bytes;
@@ -147,6 +162,18 @@ static enum dw_status use_rack(const struct run *run, struct dw_layout_options *
     return status;
 }
 
+/* The job gives sizes ranges: they may give to save a sheet, as on the command line. */
+static enum dw_status let_sizes_give(struct dw_run *line, const struct dw_layout_options *options, const struct dw_control *control,
+                                     struct outcome *outcome, const struct dw_leeway **leeway)
+{
+    static const struct dw_leeway_options told = {.keep_count = 0};
+    const enum dw_status status =
+        dw_leeway_search(line->jobs, line->job_count, line->purchase, &told, options, control, outcome->arena, outcome->faults, leeway);
+    if (status == DW_DONE)
+        line->purchase = dw_leeway_tell((*leeway)->purchase, *leeway, NULL, outcome->arena);
+    return status;
+}
+
 static void run_body(void *context)
 {
     struct run *run = context;
@@ -160,8 +187,11 @@ static void run_body(void *context)
         outcome->status = use_rack(run, &options);
     if (outcome->status == DW_DONE)
         outcome->status = dw_run_jobs(&job, 1, DW_STAGE_LAYOUT, &options, &control, outcome->arena, outcome->faults, &line);
+    const struct dw_leeway *leeway = NULL;
+    if (outcome->status == DW_DONE && dw_leeway_is_told(line.jobs[0]))
+        outcome->status = let_sizes_give(&line, &options, &control, outcome, &leeway);
     if (outcome->status == DW_DONE)
-        answer(line.purchase, outcome);
+        answer(line.purchase, leeway, outcome);
 }
 
 static void clear_outcome(struct outcome *outcome)

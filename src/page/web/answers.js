@@ -67,8 +67,15 @@ function costLines(title, lines) {
     el("ul", {}, ...line.figuring.map((step) => el("li", {}, `${money(step.amount)}: ${step.words}`)))))));
 }
 
-export function showPlan({ layouts, purchase, drawings }) {
-  renew(byId("sheets"), ...layouts.materials.flatMap((material) => materialSheets(material, drawings)));
+/** Sizes that gave to save a sheet: the plan has them, the tables above have what was preferred. */
+function leewayWords([words, ...changes]) {
+  if (!words) return null;
+  return el("div", {}, el("p", {}, words), changes.length ? el("ul", {}, ...changes.map((change) => el("li", {}, change))) : null,
+    changes.length ? el("p", { class: "hint" }, "The sheets, the packet and plan.json have these sizes; fronts, boxes and parts above are shown as preferred.") : null);
+}
+
+export function showPlan({ layouts, purchase, drawings, leeway }) {
+  renew(byId("sheets"), leewayWords(leeway), ...layouts.materials.flatMap((material) => materialSheets(material, drawings)));
   renew(byId("buy"),
     table("Shopping list", [["count", "n"], ["what", ""], ["each", "n"], ["in all", "n"], ["from", ""]],
       [...purchase.purchase, ...purchase.hardware].map((line) => [String(line.count), line.what, money(line.each), money(line.total), line.supplier])),

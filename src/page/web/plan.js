@@ -4,7 +4,6 @@ import { ask, words } from "./door.js";
 import { attempt, desk, on, say, tell, textOf } from "./desk.js";
 import { act, byId, el, renew } from "./dom.js";
 import { showCautions, showPlan } from "./answers.js";
-import { money } from "./money.js";
 
 const QUIET = 400; // milliseconds without a change before sheets are laid out
 const OFTEN = 300; // milliseconds between questions how it stands
@@ -31,7 +30,7 @@ async function follow(run, patience) {
     if (run !== current.run) return;
     byId("keep").hidden = told.state !== "working";
     if (told.state !== "working") { await settle(run, told, patience); return; }
-    byId("standing").textContent = told.best >= 0 ? `Looking for better: ${money(told.best)} so far, at least ${money(told.lower_bound)} needed` : "Looking ...";
+    byId("standing").textContent = patience === "short" ? "Looking ..." : "Looking for better sheets than these ...";
     await new Promise((later) => setTimeout(later, OFTEN));
     if (run !== current.run) return;
   }
