@@ -10,7 +10,8 @@
 
 enum {
     SLANT_X = 42, SLANT_Y = 30,   /* percent of the depth, across and up */
-    LABEL_ROOM = 9200,            /* at each side */
+    LABEL_ROOM = 9200,            /* at each side, or more ... */
+    LABEL_AIR = 1000,             /* ... where the widest size with so much beside it wants it */
     LABEL_HIGH = 2800,
     DETAIL_WIDTH = 22500          /* the column of enlarged details */
 };
@@ -159,7 +160,7 @@ static void draw_cuts(struct dwi_pad *pad, const struct dwi_box_facts *facts, co
 }
 
 /* Labels of one side, spread from top to bottom, each led to the nearer end of its piece. */
-static void draw_labels(struct dwi_pad *pad, const struct exploded *box, const struct oblique *view, struct dwi_area room, bool left)
+static void draw_labels(struct dwi_pad *pad, const struct exploded *box, const struct oblique *view, struct dwi_area room, dw_dot label_room, bool left)
 {
     const struct slab *shown[SLABS];
     dw_dot ends[SLABS][2];
@@ -190,9 +191,9 @@ static void draw_labels(struct dwi_pad *pad, const struct exploded *box, const s
         sizes[i] = LABEL_HIGH;
     }
     (void)dwi_spread(pad->arena, centers, sizes, count, room.y, room.y2);
-    const dw_dot x = left ? room.x + LABEL_ROOM - 700 : room.x2 - LABEL_ROOM + 700;
+    const dw_dot x = left ? room.x + label_room - 700 : room.x2 - label_room + 700;
     for (size_t i = 0; i < count; i++) {
-        const struct dwi_type type = {.anchor = left ? DW_ANCHOR_END : DW_ANCHOR_START, .most = LABEL_ROOM - 900};
+        const struct dwi_type type = {.anchor = left ? DW_ANCHOR_END : DW_ANCHOR_START, .most = label_room - 700};
         struct dwi_type bold = type;
         bold.bold = true;
         dwi_line(pad, x + (left ? 250 : -250), centers[i], ends[i][0], ends[i][1], DWI_HAIR, DW_TONE_INK);
@@ -202,21 +203,34 @@ static void draw_labels(struct dwi_pad *pad, const struct exploded *box, const s
     }
 }
 
-static void draw_exploded(struct dwi_pad *pad, const struct dwi_box_facts *facts, struct dwi_area room)
+/* A size that is cut short is a wrong size. */
+static dw_dot label_room_of(struct dw_arena *arena, const struct exploded *box)
+{
+    dw_dot room = LABEL_ROOM;
+    for (size_t i = 0; i < box->count; i++) {
+        const char *measure = box->slabs[i].measure;
+        const dw_dot wide = measure == NULL ? 0 : dwi_text_width(dwi_typeset(arena, measure), DWI_BODY, false) + LABEL_AIR;
+        room = wide > room ? wide : room;
+    }
+    return room;
+}
+
+void dwi_draw_exploded(struct dwi_pad *pad, const struct dwi_box_facts *facts, struct dwi_area room)
 {
     struct exploded box = {0};
     place_slabs(pad->arena, facts, &box);
     measure_reach(&box);
-    const dw_dot wide = dwi_wide(room) - 2 * LABEL_ROOM;
+    const dw_dot label_room = label_room_of(pad->arena, &box);
+    const dw_dot wide = dwi_wide(room) - 2 * label_room;
     struct oblique view = {.scale = dwi_scale_for(box.right - box.left, box.high - box.low, wide, dwi_high(room))};
-    view.x = room.x + LABEL_ROOM + (wide - dwi_dots(box.right - box.left, view.scale)) / 2 - dwi_dots(box.left, view.scale);
+    view.x = room.x + label_room + (wide - dwi_dots(box.right - box.left, view.scale)) / 2 - dwi_dots(box.left, view.scale);
     view.y = room.y + (dwi_high(room) - dwi_dots(box.high - box.low, view.scale)) / 2 + dwi_dots(box.high, view.scale);
     for (size_t i = 0; i < box.count; i++) {
         draw_slab(pad, &view, &box.slabs[i]);
         draw_cuts(pad, facts, &box, &view, i);
     }
-    draw_labels(pad, &box, &view, room, true);
-    draw_labels(pad, &box, &view, room, false);
+    draw_labels(pad, &box, &view, room, label_room, true);
+    draw_labels(pad, &box, &view, room, label_room, false);
 }
 
 /* Details: the front corner, the rear one where it differs, teeth from the side, the bottom. */
@@ -228,26 +242,38 @@ static size_t detail_count(const struct dwi_box_facts *facts, bool *rear, bool *
     return (size_t)2 + (*rear ? 1U : 0U) + (*teeth ? 1U : 0U);
 }
 
-void dwi_draw_box(struct dwi_pad *pad, const struct dwi_box_facts *facts, struct dwi_area room)
+size_t dwi_joint_count(const struct dwi_box_facts *facts)
+{
+    bool rear, teeth;
+    return detail_count(facts, &rear, &teeth);
+}
+
+/* The rooms of the details, from the left and from the top. */
+static struct dwi_area detail_room(struct dwi_area room, size_t columns, size_t count, size_t index)
+{
+    const dw_dot wide = dwi_wide(room) / (dw_dot)columns;
+    const dw_dot high = dwi_high(room) / (dw_dot)((count + columns - 1) / columns);
+    const dw_dot x = room.x + wide * (dw_dot)(index % columns);
+    const dw_dot y = room.y + high * (dw_dot)(index / columns);
+    return (struct dwi_area){x, y, x + wide, y + high - 600};
+}
+
+void dwi_draw_joints(struct dwi_pad *pad, const struct dwi_box_facts *facts, struct dwi_area room, size_t columns)
 {
     bool rear = false;
     bool teeth = false;
     const size_t count = detail_count(facts, &rear, &teeth);
-    const dw_dot high = dwi_high(room) / (dw_dot)count;
-    struct dwi_area detail = {room.x2 - DETAIL_WIDTH, room.y, room.x2, room.y + high - 600};
-    draw_exploded(pad, facts, (struct dwi_area){room.x, room.y, room.x2 - DETAIL_WIDTH - 1500, room.y2});
-    dwi_draw_corner(pad, facts, DWI_FRONT_END, detail);
-    if (rear) {
-        detail.y += high;
-        detail.y2 += high;
-        dwi_draw_corner(pad, facts, DWI_REAR_END, detail);
-    }
-    if (teeth) {
-        detail.y += high;
-        detail.y2 += high;
-        dwi_draw_teeth(pad, facts, facts->corners[0].teeth != NULL ? DWI_FRONT_END : DWI_REAR_END, detail);
-    }
-    detail.y += high;
-    detail.y2 += high;
-    dwi_draw_bottom(pad, facts, detail);
+    size_t next = 0;
+    dwi_draw_corner(pad, facts, DWI_FRONT_END, detail_room(room, columns, count, next++));
+    if (rear)
+        dwi_draw_corner(pad, facts, DWI_REAR_END, detail_room(room, columns, count, next++));
+    if (teeth)
+        dwi_draw_teeth(pad, facts, facts->corners[0].teeth != NULL ? DWI_FRONT_END : DWI_REAR_END, detail_room(room, columns, count, next++));
+    dwi_draw_bottom(pad, facts, detail_room(room, columns, count, next));
+}
+
+void dwi_draw_box(struct dwi_pad *pad, const struct dwi_box_facts *facts, struct dwi_area room)
+{
+    dwi_draw_exploded(pad, facts, (struct dwi_area){room.x, room.y, room.x2 - DETAIL_WIDTH - 1500, room.y2});
+    dwi_draw_joints(pad, facts, (struct dwi_area){room.x2 - DETAIL_WIDTH, room.y, room.x2, room.y2}, 1);
 }

@@ -66,7 +66,7 @@ static const char *others(struct dw_arena *arena, const struct made *made, size_
     return text.bytes;
 }
 
-enum { NAME_WIDE = 7000, LINE_AIR = 250 };
+enum { NAME_WIDE = 7000, LINE_AIR = 250, JOINTS_BESIDE = 2 };
 
 /* One thing said under the drawing: a bold word and what belongs to it. */
 struct said {
@@ -101,7 +101,8 @@ static void write_said(struct dwi_pad *pad, struct dwi_area room, dw_dot y, cons
     dwi_paragraph(pad, room.x + NAME_WIDE, y + DWI_BODY, type_of(room, said), "", said->text);
 }
 
-/* The words take what they need at the foot, up to half the page; the drawing has the rest. */
+/* The words take what they need at the foot, up to half the page; the drawing has the rest. More joints than can be drawn large beside it have a
+ * page of their own. */
 static void draw_page(struct dwi_packet *packet, const struct made *made, size_t count, size_t index, const struct dwi_box_facts *facts)
 {
     struct dw_arena *arena = packet->arena;
@@ -120,7 +121,12 @@ static void draw_page(struct dwi_packet *packet, const struct made *made, size_t
         high += height_of(arena, room, &said[i]);
     const dw_dot most = dwi_high(room) / 2;
     dw_dot y = room.y2 - (high < most ? high : most);
-    dwi_draw_box(pad, facts, (struct dwi_area){room.x, room.y, room.x2, y - 1200});
+    const struct dwi_area drawn = {room.x, room.y, room.x2, y - 1200};
+    const bool crowded = dwi_joint_count(facts) > JOINTS_BESIDE;
+    if (crowded)
+        dwi_draw_exploded(pad, facts, drawn);
+    else
+        dwi_draw_box(pad, facts, drawn);
     for (size_t i = 0; i < things; i++) {
         const dw_dot needed = height_of(arena, room, &said[i]);
         if (y + needed > room.y2)
@@ -128,6 +134,8 @@ static void draw_page(struct dwi_packet *packet, const struct made *made, size_t
         write_said(pad, room, y, &said[i]);
         y += needed;
     }
+    if (crowded)
+        dwi_draw_joints(dwi_page(packet, dw_arena_format(arena, "Joints of %s", made[index].drawer->path)), facts, packet->room, 2);
 }
 
 void dwi_packet_boxes(struct dwi_packet *packet)

@@ -337,6 +337,9 @@ static void add_heights(struct dw_arena *arena, const struct dwi_banks *banks, c
         strip->width = strip->heights_at + 1000 + widest + STRIP_AIR;
 }
 
+/* What stands over the strip of a bank that is alone in its case. */
+static const char FRONTS[] = "fronts";
+
 static struct strip strip_of(struct dw_arena *arena, const struct dwi_banks *banks, size_t bank, const struct dwi_view *view, struct dwi_area room)
 {
     const struct dw_sized_bank *of = bank_at(banks, bank);
@@ -345,6 +348,9 @@ static struct strip strip_of(struct dw_arena *arena, const struct dwi_banks *ban
     strip.chain.high = room.y2;
     strip.chain_at = STRIP_AIR + dwi_chain_half(arena, &strip.chain, false);
     strip.heights_at = strip.chain_at + dwi_chain_reach(arena, &strip.chain, false) + STRIP_AIR;
+    const dw_dot titled = STRIP_AIR + dwi_text_width(FRONTS, DWI_NOTE, false) + 1000;
+    if (banks->of->bank_count == 1 && strip.heights_at < titled)
+        strip.heights_at = titled;
     strip.width = strip.heights_at;
     add_heights(arena, banks, of, view, &strip);
     return strip;
@@ -354,7 +360,7 @@ static struct strip strip_of(struct dw_arena *arena, const struct dwi_banks *ban
 static const char *strip_title(struct dw_arena *arena, const struct dwi_banks *banks, size_t bank)
 {
     if (banks->of->bank_count == 1)
-        return "fronts";
+        return FRONTS;
     struct dw_text names = dw_text_in(arena);
     for (size_t b = bank; b < banks->count; b++)
         if (first_alike(arena, banks, b) == bank)

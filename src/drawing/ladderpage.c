@@ -48,6 +48,24 @@ static void write_rung(struct dwi_flow *flow, const struct dw_ladder_rung *rung,
     dwi_flow_row(flow, "", cells);
 }
 
+static const char *caution_words(struct dw_arena *arena, const struct dw_ladder *ladder, size_t index)
+{
+    return dw_arena_format(arena, "\xE2\x80\xA2 %s", ladder->cautions[index]);
+}
+
+/* Room for the heading, the cautions and the first rungs: a ladder does not begin at the foot of a page. */
+static dw_dot needed_of(const struct dwi_flow *flow, const struct dw_ladder *ladder)
+{
+    struct dw_arena *arena = flow->packet->arena;
+    const dw_dot rungs = 4 * dwi_leading(DWI_BODY);
+    dw_dot needed = 4 * DWI_HEADING + rungs;
+    for (size_t i = 0; i < ladder->caution_count; i++) {
+        const size_t lines = dwi_paragraph_lines(arena, (struct dwi_type){.most = flow->width}, caution_words(arena, ladder, i));
+        needed += (dw_dot)lines * dwi_leading(DWI_BODY) + 300;
+    }
+    return needed;
+}
+
 static void write_ladder(struct dwi_flow *flow, const struct dw_material_layout *layout)
 {
     struct dwi_packet *packet = flow->packet;
@@ -64,12 +82,14 @@ static void write_ladder(struct dwi_flow *flow, const struct dw_material_layout 
         {.title = "what", .width = packet->page_width - 2 * DWI_MARGIN - fixed, .wrap = true},
         {.title = "sheets", .width = 6400, .wrap = true, .as_it_is = true},
     };
+    flow->column_count = 0;
+    dwi_flow_need(flow, needed_of(flow, ladder));
     dwi_flow_heading(flow, material->name,
                      dw_arena_format(arena, "measures %s, kerf %s, %zu %s, %zu settings, %zu cuts", dwi_sold_length(arena, packet->job, material->thickness),
                                      dwi_sold_length(arena, packet->job, layout->problem->request.kerf), layout->sheet_count,
                                      layout->sheet_count == 1 ? "sheet" : "sheets", ladder->settings, ladder->cuts));
     for (size_t i = 0; i < ladder->caution_count; i++)
-        dwi_flow_paragraph(flow, (struct dwi_type){0}, "", dw_arena_format(arena, "\xE2\x80\xA2 %s", ladder->cautions[i]));
+        dwi_flow_paragraph(flow, (struct dwi_type){0}, "", caution_words(arena, ladder, i));
     dwi_flow_table(flow, columns, sizeof columns / sizeof *columns);
     for (size_t i = 0; i < ladder->rung_count; i++)
         write_rung(flow, &ladder->rungs[i], i == 0 ? NULL : &ladder->rungs[i - 1]);

@@ -23,50 +23,94 @@ static const char *pair_of(const struct dwi_packet *packet, dw_length a, dw_leng
     return dw_arena_format(packet->arena, "%s \xC3\x97 %s", length_of(packet, a), length_of(packet, b));
 }
 
-static void write_drawer(struct dwi_flow *flow, const struct dw_sizing *sizing, const struct dw_sized_drawer *drawer)
+static bool is_slid(const struct dw_sized_drawer *drawer)
+{
+    return drawer->box_width.step_count != 0 && drawer->slide != DW_NO_INDEX && drawer->slide_length.step_count != 0;
+}
+
+/* The slide that all drawers of a bank run on; DW_NO_INDEX when there is no such one. */
+static size_t slide_of(const struct dw_sized_bank *bank)
+{
+    size_t slide = DW_NO_INDEX;
+    for (size_t d = 0; d < bank->drawer_count; d++) {
+        const struct dw_sized_drawer *drawer = &bank->drawers[d];
+        if (!is_slid(drawer))
+            continue;
+        if (slide != DW_NO_INDEX && slide != drawer->slide)
+            return DW_NO_INDEX;
+        slide = drawer->slide;
+    }
+    return slide;
+}
+
+static const char *name_of_slide(const struct dw_sizing *sizing, size_t slide)
+{
+    return slide == DW_NO_INDEX ? "" : sizing->job->shop.slides[slide].name;
+}
+
+/* How the marks of a drawer's pieces begin, and its name: "A-1.2  cutlery". */
+static const char *name_of(const struct dwi_flow *flow, const struct dw_parts *parts, const struct dw_sized_bank *bank, size_t index)
+{
+    const struct dw_sized_drawer *drawer = &bank->drawers[index];
+    const char *name = strncmp(drawer->path, bank->path, strlen(bank->path)) == 0 ? drawer->path + strlen(bank->path) : drawer->path;
+    return dw_arena_format(flow->packet->arena, "%s-%zu.%zu  %s", parts->case_letters[drawer->case_index], drawer->bank_index + 1, index + 1,
+                           name[0] == '/' ? name + 1 : name);
+}
+
+static void write_drawer(struct dwi_flow *flow, const struct dw_parts *parts, const struct dw_sized_bank *bank, size_t index)
 {
     struct dwi_packet *packet = flow->packet;
+    const struct dw_sized_drawer *drawer = &bank->drawers[index];
     const bool boxed = drawer->box_width.step_count != 0;
+    const bool slid = is_slid(drawer);
     const char *holds = drawer->drawer->holds == NULL ? "" : drawer->drawer->holds;
-    const bool slid = boxed && drawer->slide != DW_NO_INDEX && drawer->slide_length.step_count != 0;
+    const char *slide = slid && slide_of(bank) == DW_NO_INDEX ? name_of_slide(parts->sizing, drawer->slide) : "";
     const char *cells[] = {
-        drawer->path,
+        name_of(flow, parts, bank, index),
         pair_of(packet, drawer->front.width, drawer->front.height),
         boxed ? pair_of(packet, drawer->box_width.value, drawer->box_height.value) : "",
         boxed ? length_of(packet, drawer->box_depth.value) : "",
         boxed ? pair_of(packet, drawer->inside_width.value, drawer->inside_height.value) : "",
         slid ? length_of(packet, drawer->slide_length.value) : "",
         slid && drawer->slide_center.step_count != 0 ? length_of(packet, drawer->slide_center.value) : "",
-        holds[0] != '\0' || !slid ? holds : sizing->job->shop.slides[drawer->slide].name,
+        dw_arena_format(packet->arena, "%s%s%s", holds, holds[0] == '\0' || slide[0] == '\0' ? "" : "; ", slide),
     };
     dwi_flow_row(flow, drawer->address, cells);
 }
 
-void dwi_packet_drawers(struct dwi_packet *packet)
+static void write_bank(struct dwi_flow *flow, const struct dw_parts *parts, const struct dw_sized_bank *bank)
 {
+    const dw_dot fixed = 15500 + 3 * 10200 + 4200 + 4200 + 5600;
     const struct dwi_column columns[] = {
-        {.title = "drawer", .width = 11000, .bold = true, .as_it_is = true},
+        {.title = "drawer", .width = 15500, .bold = true, .as_it_is = true, .wrap = true},
         {.title = "front, w \xC3\x97 h", .width = 10200, .align = DWI_RIGHT},
         {.title = "box, w \xC3\x97 h", .width = 10200, .align = DWI_RIGHT},
-        {.title = "deep", .width = 5000, .align = DWI_RIGHT},
+        {.title = "deep", .width = 4200, .align = DWI_RIGHT},
         {.title = "inside, w \xC3\x97 h", .width = 10200, .align = DWI_RIGHT},
-        {.title = "slide", .width = 4600, .align = DWI_RIGHT},
-        {.title = "its center", .width = 7000, .align = DWI_RIGHT},
-        {.title = "", .width = rest_of(packet, 11000 + 3 * 10200 + 5000 + 4600 + 7000), .wrap = true},
+        {.title = "slide", .width = 4200, .align = DWI_RIGHT},
+        {.title = "its center", .width = 5600, .align = DWI_RIGHT},
+        {.title = "", .width = rest_of(flow->packet, fixed), .wrap = true},
     };
+    dwi_flow_heading(flow, bank->path, name_of_slide(parts->sizing, slide_of(bank)));
+    dwi_flow_table(flow, columns, sizeof columns / sizeof *columns);
+    for (size_t d = 0; d < bank->drawer_count; d++)
+        write_drawer(flow, parts, bank, d);
+    flow->column_count = 0;
+}
+
+void dwi_packet_drawers(struct dwi_packet *packet)
+{
     const struct dw_layouts *layouts = packet->purchase->layouts;
     packet->part = "Drawers";
     struct dwi_flow flow = dwi_flow_on(packet, packet->part);
     dwi_flow_paragraph(&flow, (struct dwi_type){.ink = DW_TONE_GRAY}, "",
-                       dw_arena_format(packet->arena, "Lengths in %s. A slide's center is measured from the case floor.",
+                       dw_arena_format(packet->arena, "Lengths in %s. A slide's center is measured from the case floor. The marks of a drawer's pieces begin as it does here.",
                                        packet->job->unit == DW_IN ? "inches" : "millimeters"));
-    dwi_flow_table(&flow, columns, sizeof columns / sizeof *columns);
     for (size_t j = 0; j < layouts->job_count; j++) {
         const struct dw_sizing *sizing = layouts->jobs[j]->sizing;
         for (size_t c = 0; c < sizing->case_count; c++)
             for (size_t b = 0; b < sizing->cases[c].bank_count; b++)
-                for (size_t d = 0; d < sizing->cases[c].banks[b].drawer_count; d++)
-                    write_drawer(&flow, sizing, &sizing->cases[c].banks[b].drawers[d]);
+                write_bank(&flow, layouts->jobs[j], &sizing->cases[c].banks[b]);
     }
 }
 

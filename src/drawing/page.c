@@ -9,6 +9,9 @@
 
 enum { ROW_AIR = 420, CELL_AIR = 300, RIGHT_AIR = 900, TICK_SIZE = 850 };
 
+/* A table's head and a first row or two; the same with its heading: neither is left alone at the foot of a page. */
+enum { TABLE_NEED = 5000, HEADING_NEED = TABLE_NEED + DWI_HEADING + 700 };
+
 static void draw_slashed_line(struct dwi_pad *pad, dw_dot x, dw_dot x2, dw_dot y)
 {
     dwi_line(pad, x, y, x2, y, DWI_FINE, DW_TONE_INK);
@@ -133,13 +136,26 @@ static void draw_table_head(struct dwi_flow *flow)
     dwi_line(pad, flow->x, flow->y, x, flow->y, DWI_FINE, DW_TONE_INK);
 }
 
+static void draw_heading(struct dwi_flow *flow, const char *text, const char *behind)
+{
+    struct dwi_pad *pad = dwi_page_now(flow->packet);
+    const dw_dot y = flow->y + DWI_HEADING;
+    const dw_dot most = behind[0] == '\0' ? flow->width : flow->width * 3 / 5;
+    const dw_dot taken = dwi_text(pad, flow->x, y, (struct dwi_type){.size = DWI_HEADING, .bold = true, .most = most}, "", text);
+    dwi_text(pad, flow->x + taken + 800, y, (struct dwi_type){.ink = DW_TONE_GRAY, .most = flow->width - taken - 800}, "", behind);
+    flow->y = y + 700;
+}
+
 void dwi_flow_need(struct dwi_flow *flow, dw_dot height)
 {
     if (flow->y + height <= flow->packet->room.y2)
         return;
     begin_page(flow, false);
-    if (flow->column_count > 0)
-        draw_table_head(flow);
+    if (flow->column_count == 0)
+        return;
+    if (flow->under != NULL)
+        draw_heading(flow, flow->under, "continued");
+    draw_table_head(flow);
 }
 
 void dwi_flow_gap(struct dwi_flow *flow, dw_dot height)
@@ -152,12 +168,9 @@ void dwi_flow_heading(struct dwi_flow *flow, const char *text, const char *behin
     flow->column_count = 0;
     if (flow->y > flow->packet->room.y)
         flow->y += 900;
-    dwi_flow_need(flow, 6000);
-    struct dwi_pad *pad = dwi_page_now(flow->packet);
-    const dw_dot y = flow->y + DWI_HEADING;
-    const dw_dot taken = dwi_text(pad, flow->x, y, (struct dwi_type){.size = DWI_HEADING, .bold = true, .most = flow->width * 3 / 5}, "", text);
-    dwi_text(pad, flow->x + taken + 800, y, (struct dwi_type){.ink = DW_TONE_GRAY, .most = flow->width - taken - 800}, "", behind);
-    flow->y = y + 700;
+    dwi_flow_need(flow, HEADING_NEED);
+    draw_heading(flow, text, behind);
+    flow->under = text;
 }
 
 void dwi_flow_paragraph(struct dwi_flow *flow, struct dwi_type type, const char *address, const char *text)
@@ -174,7 +187,7 @@ void dwi_flow_table(struct dwi_flow *flow, const struct dwi_column *columns, siz
 {
     flow->columns = columns;
     flow->column_count = 0;
-    dwi_flow_need(flow, 5000);
+    dwi_flow_need(flow, TABLE_NEED);
     flow->column_count = count;
     draw_table_head(flow);
 }

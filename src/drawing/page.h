@@ -53,7 +53,8 @@ struct dwi_flow {
     const char *topic;
     dw_dot x, width;
     dw_dot y;             /* top of what comes next */
-    const struct dwi_column *columns; /* of the table being set; its head is repeated on a new page */
+    const char *under;                /* the heading that it stands under, and ... */
+    const struct dwi_column *columns; /* of the table being set: both are repeated on a new page */
     size_t column_count;
 };
 

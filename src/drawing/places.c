@@ -52,7 +52,7 @@ static bool said_before(const struct dw_faults *faults, size_t index)
     return false;
 }
 
-/* "Chest/A/1", or of many "Chest/A/1 to Chest/A/8 (8)". */
+/* "Chest/A/1", or of many the first and the last, "Chest/A/1 … Chest/A/8, 5 in all". */
 static const char *places_of(const struct dwi_packet *packet, size_t index)
 {
     const struct dw_faults *faults = packet->warnings;
@@ -66,7 +66,8 @@ static const char *places_of(const struct dwi_packet *packet, size_t index)
     const char *first = dwi_place_name(packet, faults->at[index].address);
     if (count == 1)
         return first;
-    return dw_arena_format(packet->arena, "%s %s %s (%zu)", first, count == 2 ? "and" : "to", dwi_place_name(packet, last), count);
+    const char *end = dwi_place_name(packet, last);
+    return count == 2 ? dw_arena_format(packet->arena, "%s and %s", first, end) : dw_arena_format(packet->arena, "%s \xE2\x80\xA6 %s, %zu in all", first, end, count);
 }
 
 struct dwi_cautions dwi_cautions_of(const struct dwi_packet *packet)

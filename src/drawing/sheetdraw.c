@@ -18,6 +18,7 @@ enum {
     RIGHT_ROOM = 1400,   /* nothing ... */
     LEADER_ROOM = 12500, /* ... or the labels of small parts */
     BOTTOM_ROOM = 6800,  /* grain, and what is to know */
+    NUMBER_ROOM = 1400,  /* of the circled numbers at both ends of a strip */
     EDGE = 20,           /* of a piece, so that a viewer cannot swallow a kerf */
     GRAIN_STEP = 500,
     HATCH_STEP = 450
@@ -182,6 +183,25 @@ static void draw_settings(struct sheet_drawing *drawing, struct dwi_area sheet)
     }
 }
 
+/* The names by which the ladder calls the strips that come off the sheet and are cut further, where they have room beside their edge. */
+static void draw_strip_names(struct sheet_drawing *drawing, struct dwi_area sheet)
+{
+    const struct dw_layout_node *root = &drawing->sheet->root;
+    struct dwi_pad *pad = drawing->pad;
+    const struct dwi_type type = {.size = DWI_NOTE, .ink = DW_TONE_GRAY, .anchor = root->cut == DW_CROSSCUT ? DW_ANCHOR_MIDDLE : DW_ANCHOR_END, .as_it_is = true};
+    for (size_t i = 0; root->use == DW_NODE_CUT && i < root->piece_count; i++) {
+        const struct dw_layout_node *piece = &root->pieces[i];
+        const struct dwi_area at = dwi_view_area(&drawing->view, piece->x, piece->y, piece->length, piece->width);
+        if (piece->use != DW_NODE_CUT)
+            continue;
+        const dw_dot wide = dwi_text_width(piece->mark, DWI_NOTE, false) + NUMBER_ROOM;
+        if (root->cut == DW_CROSSCUT && wide <= dwi_wide(at))
+            dwi_text(pad, (at.x + at.x2) / 2, sheet.y - 450, type, "", piece->mark);
+        if (root->cut == DW_RIP && DWI_NOTE + NUMBER_ROOM <= dwi_high(at))
+            dwi_text(pad, sheet.x - 350, (at.y + at.y2) / 2 + DWI_NOTE * DWI_CAP / 200, type, "", piece->mark);
+    }
+}
+
 /* A first cut on the page: where it meets the edge. */
 struct edge_cut {
     dw_dot at;
@@ -288,7 +308,8 @@ static struct dwi_view view_with(const struct dw_sheet_source *source, struct dw
     return (struct dwi_view){.x = room.x + LEFT_ROOM, .y = room.y + TOP_ROOM + dwi_dots(source->width, scale), .scale = scale, .y_up = true};
 }
 
-/* The largest view in which all labels find room, with or without leaders. */
+/* The largest view in which all labels find room, with or without leaders. A smaller view may lead more and wider labels out, which then want more
+ * room. */
 static void choose_view(struct sheet_drawing *drawing, struct dwi_area room)
 {
     const struct dw_layout_node *root = &drawing->sheet->root;
@@ -296,9 +317,14 @@ static void choose_view(struct sheet_drawing *drawing, struct dwi_area room)
     collect_labels(drawing, root);
     if (!dwi_any_label_led(drawing->pad->arena, drawing->labels, drawing->label_count))
         return;
-    drawing->label_count = 0;
-    drawing->view = view_with(drawing->source, room, LEADER_ROOM);
-    collect_labels(drawing, root);
+    dw_dot right = 0;
+    for (dw_dot wanted = LEADER_ROOM; wanted > right && wanted < dwi_wide(room) / 2;) {
+        right = wanted;
+        drawing->label_count = 0;
+        drawing->view = view_with(drawing->source, room, right);
+        collect_labels(drawing, root);
+        wanted = dwi_led_room(drawing->pad->arena, drawing->labels, drawing->label_count);
+    }
 }
 
 void dwi_draw_sheet(struct dwi_pad *pad, const struct dwi_sheet *of, struct dwi_area room)
@@ -315,6 +341,7 @@ void dwi_draw_sheet(struct dwi_pad *pad, const struct dwi_sheet *of, struct dwi_
     dwi_write_labels(pad, drawing.labels, drawing.label_count, sheet, (struct dwi_area){room.x, room.y + 1500, room.x2, sheet.y2 + 1000});
     draw_settings(&drawing, sheet);
     draw_numbers(&drawing, sheet);
+    draw_strip_names(&drawing, sheet);
     draw_grain(&drawing, sheet);
     draw_notes(&drawing, room, sheet.y2 + 3600);
     dwi_text(pad, room.x2, room.y + DWI_NOTE, (struct dwi_type){.size = DWI_NOTE, .ink = DW_TONE_GRAY, .anchor = DW_ANCHOR_END}, "",

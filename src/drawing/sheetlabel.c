@@ -8,7 +8,7 @@
 
 #include "dimension.h"
 
-enum { LABEL_AIR = 300, LABEL_ROW = 1200 };
+enum { LABEL_AIR = 300, LABEL_ROW = 1200, LEADER = 1500 /* its length beside the sheet */, LED_AIR = 350 };
 
 /* One way to write a label into a piece. */
 struct manner {
@@ -19,7 +19,7 @@ struct manner {
 static const struct manner manners[] = {
     {1700, 1300, true, false},  {1400, 1100, true, false},  {1200, 1000, true, false}, {1000, 1000, true, false}, {1400, 1100, true, true},
     {1200, 1000, true, true},   {1000, 1000, true, true},   {1300, 1200, false, false}, {1100, 1000, false, false}, {1100, 1000, false, true},
-    {850, 850, false, false},   {850, 850, false, true},
+    {850, 850, true, false},    {850, 850, true, true},     {850, 850, false, false},  {850, 850, false, true},
 };
 
 static dw_dot line_height(dw_dot size)
@@ -211,6 +211,17 @@ bool dwi_any_label_led(struct dw_arena *arena, const struct dwi_label *labels, s
     return sort_labels(arena, labels, count).led_count > 0;
 }
 
+dw_dot dwi_led_room(struct dw_arena *arena, const struct dwi_label *labels, size_t count)
+{
+    const struct sorted sorted = sort_labels(arena, labels, count);
+    dw_dot most = 0;
+    for (size_t i = 0; i < sorted.led_count; i++) {
+        const dw_dot wide = dwi_text_width(sorted.led[i].mark, DWI_NOTE, true) + LED_AIR + dwi_text_width(sorted.led[i].size, DWI_NOTE, false);
+        most = wide > most ? wide : most;
+    }
+    return most == 0 ? 0 : LEADER + most + LED_AIR;
+}
+
 /* ---- leaders ------------------------------------------------------------------------------------------------ */
 
 static void draw_leader(struct dwi_pad *pad, const struct dwi_label *label, dw_dot edge, dw_dot center)
@@ -226,7 +237,7 @@ static void write_led(struct dwi_pad *pad, const struct dwi_label *label, dw_dot
 {
     const dw_dot taken = dwi_text(pad, x, y, (struct dwi_type){.size = DWI_NOTE, .bold = true, .as_it_is = true, .most = most}, label->address, label->mark);
     if (taken + 2000 < most)
-        dwi_text(pad, x + taken + 350, y, (struct dwi_type){.size = DWI_NOTE, .most = most - taken - 350}, label->address, label->size);
+        dwi_text(pad, x + taken + LED_AIR, y, (struct dwi_type){.size = DWI_NOTE, .most = most - taken - LED_AIR}, label->address, label->size);
 }
 
 /* As many as the margin holds; the parts list has the others. */
@@ -244,9 +255,9 @@ static void draw_leaders(struct dwi_pad *pad, const struct dwi_label *led, size_
     for (size_t i = 0; i < shown; i++)
         draw_leader(pad, &led[i], sheet.x2, centers[i]);
     for (size_t i = 0; i < shown; i++)
-        write_led(pad, &led[i], sheet.x2 + 1500, centers[i] + DWI_NOTE * DWI_CAP / 200, room.x2 - sheet.x2 - 1500);
+        write_led(pad, &led[i], sheet.x2 + LEADER, centers[i] + DWI_NOTE * DWI_CAP / 200, room.x2 - sheet.x2 - LEADER);
     if (shown < count)
-        dwi_text(pad, sheet.x2 + 1500, room.y2 + LABEL_ROW, (struct dwi_type){.size = DWI_NOTE, .ink = DW_TONE_GRAY, .most = room.x2 - sheet.x2 - 1500}, "",
+        dwi_text(pad, sheet.x2 + LEADER, room.y2 + LABEL_ROW, (struct dwi_type){.size = DWI_NOTE, .ink = DW_TONE_GRAY, .most = room.x2 - sheet.x2 - LEADER}, "",
                  dw_arena_format(pad->arena, "%zu more: see the parts", count - shown));
 }
 

@@ -16,6 +16,9 @@ struct dwi_label {
 /* Does any label find no room in its piece, nor in the block of like pieces it belongs to? */
 bool dwi_any_label_led(struct dw_arena *arena, const struct dwi_label *labels, size_t count);
 
+/* How much room beside the sheet the labels led out want. */
+dw_dot dwi_led_room(struct dw_arena *arena, const struct dwi_label *labels, size_t count);
+
 /* Writes them into their pieces, or beside the sheet, within `room`, with a leader line. */
 void dwi_write_labels(struct dwi_pad *pad, const struct dwi_label *labels, size_t count, struct dwi_area sheet, struct dwi_area room);
 

@@ -65,9 +65,9 @@ static void write_purchase(struct dwi_flow *flow)
     }
     dwi_line(dwi_page_now(packet), flow->x, flow->y, flow->x + flow->width, flow->y, DWI_FINE, DW_TONE_INK);
     flow->y += 300;
-    pair(flow, "Money out now, tax included", dw_money_show_mark(packet->arena, purchase->total, currency), true);
+    pair(flow, packet->job->shop.prices.tax == 0 ? "Money out now" : "Money out now, tax included", dw_money_show_mark(packet->arena, purchase->total, currency), true);
     if (purchase->cost != 0)
-        pair(flow, "What the job uses, labor included", dw_money_show_mark(packet->arena, purchase->cost, currency), false);
+        pair(flow, packet->job->shop.prices.labor_rate == 0 ? "What the job uses" : "What the job uses, labor included", dw_money_show_mark(packet->arena, purchase->cost, currency), false);
     dwi_flow_paragraph(flow, (struct dwi_type){0}, "",
                        dw_arena_format(packet->arena, "Sheets come to %s: %s.", dw_money_show_mark(packet->arena, purchase->sheets_cost, currency),
                                        dw_purchase_bound_words(packet->arena, purchase->sheets_cost, purchase->lower_bound, purchase->proved, currency)));
@@ -88,7 +88,8 @@ static void write_cautions(struct dwi_flow *flow)
         const struct dwi_caution *caution = &cautions.at[i];
         const char *text = dw_arena_format(packet->arena, "%s%s%s.", caution->places, caution->places[0] == '\0' ? "" : ": ", caution->fault->wrong);
         const dw_dot height = (dw_dot)dwi_paragraph_lines(packet->arena, (struct dwi_type){.most = flow->width}, text) * dwi_leading(DWI_BODY);
-        if (flow->y + height > packet->room.y2 - dwi_leading(DWI_BODY)) {
+        const dw_dot last_line = i + 1 == cautions.count ? 0 : dwi_leading(DWI_BODY) + 300;
+        if (flow->y + height + last_line > packet->room.y2) {
             dwi_flow_paragraph(flow, (struct dwi_type){.ink = DW_TONE_GRAY}, "", dw_arena_format(packet->arena, "and %zu more", cautions.count - i));
             return;
         }
