@@ -166,7 +166,7 @@ static void test_a_newer_ledger_is_refused(void **state)
     sqlite3 *database = NULL;
     dw_rack_close(bench->rack);
     assert_int_equal(sqlite3_open(bench->path, &database), SQLITE_OK);
-    assert_int_equal(sqlite3_exec(database, "PRAGMA user_version = 2", NULL, NULL, NULL), SQLITE_OK);
+    assert_int_equal(sqlite3_exec(database, "PRAGMA user_version = 3", NULL, NULL, NULL), SQLITE_OK);
     assert_int_equal(sqlite3_close(database), SQLITE_OK);
     assert_int_equal(dw_rack_open(bench->path, bench->faults, &bench->rack), DW_SURROUNDINGS);
     assert_null(bench->rack);
@@ -295,7 +295,7 @@ static void test_a_full_disk_loses_nothing(void **state)
     const pid_t child = fork();
     assert_true(child >= 0);
     if (child == 0) {
-        const struct rlimit limit = {.rlim_cur = 48 * 1024, .rlim_max = 48 * 1024};
+        const struct rlimit limit = {.rlim_cur = 96 * 1024, .rlim_max = 96 * 1024};
         (void)signal(SIGXFSZ, SIG_IGN);
         (void)setrlimit(RLIMIT_FSIZE, &limit);
         struct dw_rack *rack = NULL;

@@ -31,7 +31,7 @@ static const struct room rooms[] = {
     {"cutting", " cutting ", " base lp ", " "},
     {"layout", " layout ", " base job sizing parts cutting ", " "},
     {"purchase", " purchase ", " base job sizing parts lp cutting layout ", " "},
-    {"rack", " rack ", " base job ", " sqlite3 "},
+    {"rack", " rack progress ", " base job ", " sqlite3 "},
     {"leeway", " leeway ", " base job sizing parts lp cutting layout purchase ", " "},
     {"drawing", " drawing ", " base job sizing parts lp cutting layout purchase leeway ", " cairo pango fontconfig "},
     {"files", " files plan ", " base job sizing parts lp cutting layout purchase leeway ", " cjson "},

@@ -48,6 +48,7 @@ struct dw_owned {
     bool grain_across;
     dw_money value;
     int64_t count;
+    dw_length trim[4];      /* not to be used: x low, x high, y low, y high (a factory edge, a damaged one) */
 };
 
 struct dw_layouts;
@@ -66,6 +67,8 @@ struct dw_layout_options {
     dw_mass lift_most;      /* a heavier sheet is cautioned about; 0: 23 kg */
     bool no_choices;        /* a purchase is not compared with other choices of sheets */
     const struct dw_layouts *known; /* laid out before: a material of which the same is asked again keeps its plan; or NULL */
+    const char *follows;    /* mark of the plan that this one is to replace; NULL */
+    int64_t seen;           /* the last mark of its history that is known (progress.h) */
 };
 
 /* One material's problem: what the cutting room is asked, and what its numbers stand for. The request is in the grain's frame. */

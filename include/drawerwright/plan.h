@@ -52,6 +52,22 @@ struct dw_plan_sheet {
     struct dw_plan_node root;
 };
 
+/* What is handled at the saw; the first ones are the sheets, in their order. */
+struct dw_plan_panel {
+    const char *name;              /* "A1", "A1.2", the mark of a piece or offcut; "" for waste */
+    size_t sheet;                  /* index into the material's sheets */
+    dw_length length, width;
+    enum dw_node_use use;
+};
+
+/* One pass of the saw; the passes stand in the order of work. */
+struct dw_plan_pass {
+    int64_t step;                  /* rung of the ladder, from 1 */
+    size_t panel, off, rest;       /* indices into the material's panels; DW_NO_INDEX where the blade takes all */
+    enum dw_cut cut;
+    bool high;                     /* `off` is the high side */
+};
+
 struct dw_plan_material {
     const char *material;
     dw_length kerf;
@@ -61,10 +77,16 @@ struct dw_plan_material {
     size_t source_count;
     const struct dw_plan_sheet *sheets;
     size_t sheet_count;
+    const struct dw_plan_panel *panels; /* none in a file written before ladders were */
+    size_t panel_count;
+    const struct dw_plan_pass *passes;
+    size_t pass_count;
 };
 
 struct dw_plan {
     const char *plan_id, *program;
+    const char *follows;           /* the plan that this one replaces; "" */
+    int64_t seen;                  /* how far that one's history was known when this one was made */
     const char *const *jobs;
     size_t job_count;
     const struct dw_plan_part *parts;

@@ -3,6 +3,7 @@
 #define DRAWERWRIGHT_RUN_H
 
 #include <drawerwright/plan.h>
+#include <drawerwright/progress.h>
 #include <drawerwright/purchase.h>
 #include <drawerwright/rack.h>
 
@@ -22,6 +23,36 @@ struct dw_run {
  * `arena`. Returns the gravest status; *run holds the stages that were reached. */
 enum dw_status dw_run_jobs(const struct dw_job *const *jobs, size_t job_count, enum dw_stage last, const struct dw_layout_options *options,
                            const struct dw_control *control, struct dw_arena *arena, struct dw_faults *faults, struct dw_run *run);
+
+/* Only some of a job's parts. */
+struct dw_run_rest {
+    const char *const *only;         /* "boxes", "fronts", "case", "extras", or paths of cases, banks or drawers ("Bench/2"); none: all */
+    size_t only_count;
+    const struct dw_made_piece *cut; /* what is cut already and stays as it is (progress.h) */
+    size_t cut_count;
+    bool follows;                    /* another plan came before: what is no sheet is bought */
+};
+
+/* The whole line for what is left to make. What is cut and would come out to another size now is warned about. DW_IMPOSSIBLE when nothing is
+ * left. rest->cut has the marks of the same jobs in the same order. */
+enum dw_status dw_run_rest(const struct dw_job *const *jobs, size_t job_count, const struct dw_run_rest *rest, const struct dw_layout_options *options,
+                           const struct dw_control *control, struct dw_arena *arena, struct dw_faults *faults, struct dw_run *run);
+
+/* A plan as the ledger of progress takes it; it points into the plan and `arena`. */
+enum dw_status dw_run_work(const struct dw_plan *plan, struct dw_arena *arena, struct dw_faults *faults, struct dw_work_plan *work);
+
+/* What lies on the bench, as sheets that are owned. */
+enum dw_status dw_run_left(const struct dw_progress *progress, struct dw_arena *arena, struct dw_faults *faults, const struct dw_owned **owned,
+                           size_t *count);
+
+/* What differs between two plans, in lines for the maker; none when nothing does. With `progress` (may be NULL) what is cut is told from what is
+ * no longer wanted. */
+struct dw_run_changes {
+    const char *const *lines;
+    size_t count;
+};
+enum dw_status dw_run_changes(const struct dw_plan *before, const struct dw_plan *after, const struct dw_progress *progress, enum dw_unit unit, int decimals,
+                              struct dw_arena *arena, struct dw_faults *faults, struct dw_run_changes *changes);
 
 /* What entering a plan does to the rack: the offcuts it cuts up, and those it gives back, each worth its share of its sheet's value. The
  * posting points into the plan and `arena`. DW_DONE, or DW_SURROUNDINGS when memory runs out. */

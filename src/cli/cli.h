@@ -11,6 +11,7 @@
 #include <drawerwright/fault.h>
 #include <drawerwright/files.h>
 #include <drawerwright/leeway.h>
+#include <drawerwright/progress.h>
 #include <drawerwright/run.h>
 #include <drawerwright/text.h>
 #include <drawerwright/work.h>
@@ -31,7 +32,7 @@ struct cli_options {
     size_t keep_count;
     const char *out;      /* -o: a folder (plan) or a file; NULL */
     const char *shop;     /* --shop: a shop file for a bare list of parts; NULL */
-    const char *only;     /* --only: part of a path such as "Bench/2/3"; NULL */
+    const char *only;     /* --only: part of a path such as "Bench/2/3", or kinds of parts, commas between; NULL */
     const char *paper;    /* --paper: "letter" or "a4"; NULL */
     const char *patience; /* NULL: coffee */
     const char *first;    /* --first: "along", "across"; NULL: either */
@@ -43,6 +44,7 @@ struct cli_options {
     int64_t seed;
     int64_t threads;
     int64_t turns;        /* 0: any */
+    int64_t step;         /* --step: of the cut order; 0 */
     int64_t port;         /* of the page; 0: a free one */
     bool json, figuring, quiet, help, story_stick, labels;
     bool no_browser;      /* page: print the address only */
@@ -120,6 +122,7 @@ struct cli_session {
     const struct cli_options *options;
     enum dw_stage last;
     bool near_misses; /* set before the start: say what small change of a size would save a sheet */
+    bool replan;      /* set before the start: the first file is the plan that this one is to replace */
     struct dw_arena *arena;
     struct dw_faults *faults;
     struct dw_run run;
@@ -127,6 +130,9 @@ struct cli_session {
     const struct dw_leeway *near;   /* what they would have to give; NULL when nobody looked */
     enum dw_status status;
     cli_answer *answer;
+    const struct dw_plan *before;       /* replan: the plan that is replaced ... */
+    const struct dw_progress *progress; /* ... and how far the work on it is; else NULL */
+    struct dw_run_changes changes;      /* replan: against it */
     struct cli_session *other; /* compare: the run that this one is held against; else NULL */
 };
 
@@ -134,6 +140,12 @@ struct cli_session {
  * well, prints the faults on stderr and frees everything. Both return the status so far. */
 enum dw_status cli_session_start(struct cli_session *session, const struct cli_options *options, enum dw_stage last);
 enum dw_status cli_session_end(struct cli_session *session, cli_answer *answer);
+
+/* replan: reads the plan that is replaced and how far it is, and offers what is left as sheets. Inside a guard. */
+enum dw_status cli_replan_prepare(struct cli_session *session, struct dw_layout_options *layout);
+
+/* plan: report and files. */
+enum dw_status cli_plan_answer(struct cli_session *session, struct dw_text *out);
 
 /* Both at once: what most commands are. */
 enum dw_status cli_session_run(const struct cli_options *options, enum dw_stage last, cli_answer *answer);
@@ -143,6 +155,29 @@ void cli_report(const struct dw_faults *faults, bool quiet);
 
 /* ---- what is printed (print_*.c); each adds to `out` ---- */
 
+/* ---- the progress of a plan (marking.c) ---- */
+
+/* One call about a plan that is entered. */
+struct cli_marking {
+    const struct cli_options *options;
+    struct dw_arena *arena;
+    struct dw_faults *faults;
+    struct dw_rack *rack;
+    const char *plan;                /* its mark */
+    struct dw_text out;
+    enum dw_status (*run)(struct cli_marking *marking);
+    enum dw_status status;
+};
+
+/* Opens the ledger, enters the plan of the first file (a mark instead of a file is taken as it is), runs, prints, reports. */
+enum dw_status cli_marking_run(const struct cli_options *options, enum dw_status (*run)(struct cli_marking *marking));
+
+/* Reads a plan's file and enters it, unless it is entered. */
+enum dw_status cli_enter_plan(struct dw_rack *rack, const char *path, struct dw_arena *arena, struct dw_faults *faults, const struct dw_plan **plan);
+
+/* The ledger as named, or rack.db in this folder. */
+const char *cli_ledger(const struct cli_options *options);
+
 void cli_print_heading(const char *heading, struct dw_text *out);
 void cli_print_job(struct dw_arena *arena, const struct dw_job *job, struct dw_text *out);
 void cli_print_sizing(struct dw_arena *arena, const struct dw_sizing *sizing, const struct cli_options *options, struct dw_text *out);
@@ -150,6 +185,7 @@ void cli_print_parts(struct dw_arena *arena, const struct dw_parts *parts, struc
 void cli_print_layouts(struct dw_arena *arena, const struct dw_purchase *purchase, struct dw_text *out);
 void cli_print_purchase(struct dw_arena *arena, const struct dw_purchase *purchase, struct dw_text *out);
 void cli_print_leeway(const struct cli_session *session, struct dw_text *out);
+void cli_print_changes(const struct cli_session *session, struct dw_text *out);
 void cli_print_cautions(const struct dw_faults *faults, struct dw_text *out);
 void cli_print_faults(const struct dw_faults *faults, bool quiet, struct dw_text *out);
 
@@ -172,5 +208,12 @@ enum dw_status cmd_page(const struct cli_options *options);
 enum dw_status cmd_manual(const struct cli_options *options);
 enum dw_status cmd_rack(const struct cli_options *options);
 enum dw_status cmd_post(const struct cli_options *options);
+enum dw_status cmd_done(const struct cli_options *options);
+enum dw_status cmd_spoiled(const struct cli_options *options);
+enum dw_status cmd_damaged(const struct cli_options *options);
+enum dw_status cmd_note(const struct cli_options *options);
+enum dw_status cmd_undo(const struct cli_options *options);
+enum dw_status cmd_state(const struct cli_options *options);
+enum dw_status cmd_replan(const struct cli_options *options);
 
 #endif

@@ -1,7 +1,10 @@
-/* cmd_compare.c - what if: the job as it stands beside the job with the changes of --set. */
+/* cmd_compare.c - what if: the job as it stands beside the job with the changes of --set; or what differs between two plans. */
 #include "cli.h"
 
+#include <string.h>
+
 #include <drawerwright/memory.h>
+#include <drawerwright/plan.h>
 
 static const struct dw_job *job_of(const struct cli_session *session)
 {
@@ -75,10 +78,52 @@ static enum dw_status answer(struct cli_session *after, struct dw_text *out)
     return DW_DONE;
 }
 
+/* ---- two plans -------------------------------------------------------------------------------------------- */
+
+struct plans_call {
+    const struct cli_options *options;
+    struct dw_arena *arena;
+    struct dw_faults *faults;
+    enum dw_status status;
+};
+
+static void plans_body(void *context)
+{
+    struct plans_call *call = context;
+    const enum dw_unit unit = call->options->units != NULL && strcmp(call->options->units, "mm") == 0 ? DW_MILLIMETER : DW_IN;
+    const struct dw_plan *plans[2];
+    struct dw_run_changes changes;
+    for (size_t i = 0; i < 2 && call->status == DW_DONE; i++)
+        call->status = dw_plan_read_file(call->options->files[i], call->arena, call->faults, &plans[i]);
+    if (call->status == DW_DONE)
+        call->status = dw_run_changes(plans[0], plans[1], NULL, unit, 2, call->arena, call->faults, &changes);
+    if (call->status != DW_DONE)
+        return;
+    printf("Plan %s -> plan %s\n", plans[0]->plan_id, plans[1]->plan_id);
+    for (size_t i = 0; i < changes.count; i++)
+        printf("  * %s\n", changes.lines[i]);
+    if (changes.count == 0)
+        puts("  Nothing differs in what is made or bought.");
+}
+
+static enum dw_status compare_plans(const struct cli_options *options)
+{
+    struct plans_call call = {.options = options, .arena = dw_arena_new(), .faults = dw_faults_new()};
+    if (call.arena == NULL || call.faults == NULL || !dw_arena_guard(call.arena, plans_body, &call))
+        call.status = DW_SURROUNDINGS;
+    if (call.faults != NULL)
+        cli_report(call.faults, options->quiet);
+    dw_faults_free(call.faults);
+    dw_arena_free(call.arena);
+    return call.status;
+}
+
 enum dw_status cmd_compare(const struct cli_options *options)
 {
+    if (options->setting_count == 0 && options->file_count == 2)
+        return compare_plans(options);
     if (options->setting_count == 0) {
-        fputs("drawerwright compare: say what to change: --set shop.habits.kerf=3/32\n", stderr);
+        fputs("drawerwright compare: say what to change: --set shop.habits.kerf=3/32, or name two plans\n", stderr);
         fputs("Try: drawerwright compare --help\n", stderr);
         return DW_INPUT;
     }

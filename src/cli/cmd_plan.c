@@ -32,6 +32,8 @@ static void print_report(struct cli_session *session, struct dw_text *out)
         cli_print_sizing(session->arena, run->sizings[j], session->options, out);
         cli_print_parts(session->arena, run->parts[j], out);
     }
+    if (session->before != NULL)
+        cli_print_changes(session, out);
     cli_print_layouts(session->arena, run->purchase, out);
     cli_print_purchase(session->arena, run->purchase, out);
     cli_print_leeway(session, out);
@@ -109,7 +111,7 @@ static enum dw_status write_files(struct cli_session *session, const struct dw_t
     return status;
 }
 
-static enum dw_status answer(struct cli_session *session, struct dw_text *out)
+enum dw_status cli_plan_answer(struct cli_session *session, struct dw_text *out)
 {
     struct dw_text report = dw_text_in(session->arena);
     print_report(session, &report);
@@ -130,5 +132,5 @@ enum dw_status cmd_plan(const struct cli_options *options)
 {
     struct cli_session session = {.near_misses = true};
     (void)cli_session_start(&session, options, DW_STAGE_LAYOUT);
-    return cli_session_end(&session, answer);
+    return cli_session_end(&session, cli_plan_answer);
 }

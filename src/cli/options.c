@@ -21,31 +21,33 @@ struct option {
 };
 
 #define PLACE(member) offsetof(struct cli_options, member)
-#define PLANNING " layout buy plan compare "
+#define PLANNING " layout buy plan compare replan "
 
 static const struct option options_table[] = {
-    {"--out", "-o", "PATH", "where to write: a folder (plan) or a file .svg .pdf .png (sketch)", " plan sketch ", WORD, PLACE(out), 0, 0, NULL},
-    {"--json", NULL, NULL, "answer in JSON, for another program", " check size parts layout buy plan ", FLAG, PLACE(json), 0, 0, NULL},
+    {"--out", "-o", "PATH", "where to write: a folder (plan) or a file .svg .pdf .png (sketch)", " plan sketch replan ", WORD, PLACE(out), 0, 0, NULL},
+    {"--json", NULL, NULL, "answer in JSON, for another program", " check size parts layout buy plan replan ", FLAG, PLACE(json), 0, 0, NULL},
     {"--figuring", NULL, NULL, "show the arithmetic of every figure", " size ", FLAG, PLACE(figuring), 0, 0, NULL},
     {"--only", NULL, "PATH", "one case or bank, or one drawer with its arithmetic: \"Bench/2/3\"", " size ", WORD, PLACE(only), 0, 0, NULL},
+    {"--only", NULL, "PARTS", "plan boxes, fronts, case, extras, or a path; several with commas between", " layout buy plan replan ", WORD, PLACE(only), 0, 0, NULL},
+    {"--step", NULL, "N", "the sheets named are done to this step of the cut order", " done ", NUMBER, PLACE(step), 1, INT32_MAX, NULL},
     {"--set", NULL, "PLACE=VALUE", "change the job for this call: shop.habits.kerf=3/32", "", SETTING, 0, 0, 0, NULL},
-    {"--shop", NULL, "FILE", "the shop file for a bare list of parts (PARTS.csv)", " parts layout buy plan compare ", WORD, PLACE(shop), 0, 0, NULL},
+    {"--shop", NULL, "FILE", "the shop file for a bare list of parts (PARTS.csv)", " parts layout buy plan compare replan ", WORD, PLACE(shop), 0, 0, NULL},
     {"--patience", NULL, "WORD", "how long to look: short, coffee (usual), lunch", PLANNING, WORD, PLACE(patience), 0, 0, " short coffee lunch "},
     {"--seconds", NULL, "N", "stop looking after N seconds (then a plan may differ from call to call)", PLANNING, NUMBER, PLACE(seconds), 1, 86400, NULL},
     {"--seed", NULL, "N", "another throw of the dice for the search", PLANNING, NUMBER, PLACE(seed), 0, INT32_MAX, NULL},
     {"--threads", NULL, "N", "at most so many at once; never changes the plan", PLANNING, NUMBER, PLACE(threads), 1, 64, NULL},
     {"--turns", NULL, "N", "at most so many turns of the piece between cuts: 2 or 3", PLANNING, NUMBER, PLACE(turns), 2, 3, NULL},
     {"--first", NULL, "WORD", "break every sheet down along or across first", PLANNING, WORD, PLACE(first), 0, 0, " along across "},
-    {"--paper", NULL, "WORD", "letter or a4", " plan sketch ", WORD, PLACE(paper), 0, 0, " letter a4 "},
-    {"--story-stick", NULL, NULL, "add full-scale sticks to the packet", " plan ", FLAG, PLACE(story_stick), 0, 0, NULL},
-    {"--labels", NULL, NULL, "add a sheet of labels to the packet", " plan ", FLAG, PLACE(labels), 0, 0, NULL},
+    {"--paper", NULL, "WORD", "letter or a4", " plan sketch replan ", WORD, PLACE(paper), 0, 0, " letter a4 "},
+    {"--story-stick", NULL, NULL, "add full-scale sticks to the packet", " plan replan ", FLAG, PLACE(story_stick), 0, 0, NULL},
+    {"--labels", NULL, NULL, "add a sheet of labels to the packet", " plan replan ", FLAG, PLACE(labels), 0, 0, NULL},
     {"--leeway", NULL, NULL, "let box heights and slides give within the rules where that saves a sheet", " layout buy plan ", FLAG, PLACE(leeway), 0, 0, NULL},
     {"--keep", NULL, "PATH", "with --leeway: a case, bank or drawer that is to stay as it is", " layout buy plan ", KEEP, 0, 0, 0, NULL},
     {"--rack", NULL, NULL, "use the offcuts of the rack where that saves money or material", PLANNING, FLAG, PLACE(rack), 0, 0, NULL},
-    {"--rack-file", NULL, "FILE", "the rack's ledger (rack.db beside the job, or in this folder)", " layout buy plan compare rack post ", WORD, PLACE(rack_file), 0, 0, NULL},
-    {"--units", NULL, "WORD", "of bare numbers: in (usual) or mm", " rack ", WORD, PLACE(units), 0, 0, " in mm "},
+    {"--rack-file", NULL, "FILE", "the rack's ledger (rack.db beside the job, or in this folder)", " layout buy plan compare rack post done spoiled damaged note undo state replan ", WORD, PLACE(rack_file), 0, 0, NULL},
+    {"--units", NULL, "WORD", "of bare numbers: in (usual) or mm", " rack compare damaged ", WORD, PLACE(units), 0, 0, " in mm "},
     {"--worth", NULL, "AMOUNT", "what an added offcut is worth", " rack ", WORD, PLACE(worth), 0, 0, NULL},
-    {"--note", NULL, "WORDS", "where it came from, or what it is taken for", " rack ", WORD, PLACE(note), 0, 0, NULL},
+    {"--note", NULL, "WORDS", "where it came from, or what it is taken for; words beside a mark", " rack done spoiled damaged ", WORD, PLACE(note), 0, 0, NULL},
     {"--grain-across", NULL, NULL, "the grain of an added offcut runs along its width", " rack ", FLAG, PLACE(grain_across), 0, 0, NULL},
     {"--port", NULL, "N", "serve on this port instead of a free one", " page ", NUMBER, PLACE(port), 1024, 65535, NULL},
     {"--no-browser", NULL, NULL, "print the address only", " page ", FLAG, PLACE(no_browser), 0, 0, NULL},

@@ -1,6 +1,8 @@
 /* print_layouts.c - for each material the cut ladder first, then what lies on each sheet. */
 #include "cli.h"
 
+#include <string.h>
+
 #include <drawerwright/memory.h>
 
 static void count_node(const struct dw_layout_node *node, size_t *parts, size_t *kept)
@@ -39,7 +41,7 @@ static void add_sheet(struct cli_table *table, const struct dw_job *job, const s
     cli_table_add(table, sheet->name);
     cli_table_add(table, dw_arena_format(arena, "%s x %s", sold(arena, job, source->length), sold(arena, job, source->width)));
     cli_table_add(table, dw_arena_format(arena, "grain along %s", sold(arena, job, source->grain_across ? source->width : source->length)));
-    cli_table_add(table, source->owned ? dw_arena_format(arena, "rack %s", source->id) : source->supplier);
+    cli_table_add(table, !source->owned ? source->supplier : dw_arena_format(arena, strchr(source->id, '/') != NULL ? "left %s" : "rack %s", source->id));
     cli_table_add(table, dw_arena_format(arena, "%zu parts", parts));
     cli_table_add(table, like == sheet ? "" : dw_arena_format(arena, "cut like %s", like->name));
     cli_table_add(table, kept == 0 ? "" : dw_arena_format(arena, "keep %s", names.bytes));

@@ -23,7 +23,10 @@ static void print_lines(struct dw_arena *arena, const struct dw_purchase *purcha
         cli_table_add(&table, dw_money_show(arena, line->total, currency.decimals));
         cli_table_add(&table, line->supplier);
     }
-    cli_table_print(&table, "  ", out);
+    if (purchase->line_count == 0)
+        dw_text_add(out, "  nothing\n");
+    else
+        cli_table_print(&table, "  ", out);
 }
 
 /* Each line with the steps that add up to it; one step that says no more than its line stands beside it. */

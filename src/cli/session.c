@@ -57,9 +57,9 @@ static enum dw_status read_jobs(struct cli_session *session, const struct dw_job
 {
     const struct cli_options *options = session->options;
     enum dw_status gravest = DW_DONE;
-    for (size_t i = 0; i < options->file_count; i++) {
+    for (size_t i = session->replan ? 1 : 0; i < options->file_count; i++) {
         const struct dw_read_options read = {.shop = options->shop, .settings = options->settings, .setting_count = options->setting_count};
-        const enum dw_status status = dw_job_read_file(options->files[i], &read, session->arena, session->faults, &jobs[i]);
+        const enum dw_status status = dw_job_read_file(options->files[i], &read, session->arena, session->faults, jobs++);
         gravest = status > gravest ? status : gravest;
     }
     return gravest;
@@ -70,12 +70,23 @@ static const char *rack_path(const struct cli_session *session)
 {
     const struct cli_options *options = session->options;
     const char *slash = strrchr(options->files[0], '/');
+    if (session->replan)
+        return cli_ledger(options);
     if (options->rack_file != NULL)
         return options->rack_file;
     return slash == NULL ? "rack.db" : dw_arena_format(session->arena, "%.*s/rack.db", (int)(slash - options->files[0]), options->files[0]);
 }
 
-/* What the rack holds, as sheets that are owned. */
+/* Does the plan that is replaced count on this offcut? Then it lies on the bench. */
+static bool is_taken(const struct dw_progress *progress, const char *id)
+{
+    for (size_t i = 0; progress != NULL && i < progress->racked_count; i++)
+        if (strcmp(progress->racked[i], id) == 0)
+            return true;
+    return false;
+}
+
+/* What the rack holds, as sheets that are owned, behind those that are known. */
 static enum dw_status use_rack(struct cli_session *session, struct dw_layout_options *layout)
 {
     const char *path = rack_path(session);
@@ -89,9 +100,13 @@ static enum dw_status use_rack(struct cli_session *session, struct dw_layout_opt
     if (status == DW_DONE)
         status = dw_rack_list(rack, NULL, session->arena, session->faults, &offcuts);
     dw_rack_close(rack);
-    struct dw_owned *owned = dw_arena_alloc(session->arena, offcuts.count, sizeof *owned);
+    struct dw_owned *owned = dw_arena_alloc(session->arena, layout->owned_count + offcuts.count, sizeof *owned);
+    size_t count = layout->owned_count;
+    for (size_t i = 0; i < count; i++)
+        owned[i] = layout->owned[i];
     for (size_t i = 0; i < offcuts.count; i++)
-        owned[i] = (struct dw_owned){.id = offcuts.at[i].id,
+        if (!is_taken(session->progress, offcuts.at[i].id))
+            owned[count++] = (struct dw_owned){.id = offcuts.at[i].id,
                                      .material = offcuts.at[i].material,
                                      .length = offcuts.at[i].length,
                                      .width = offcuts.at[i].width,
@@ -99,7 +114,7 @@ static enum dw_status use_rack(struct cli_session *session, struct dw_layout_opt
                                      .value = offcuts.at[i].value,
                                      .count = 1};
     layout->owned = owned;
-    layout->owned_count = offcuts.count;
+    layout->owned_count = count;
     return status;
 }
 
@@ -137,6 +152,24 @@ static void look_for_near_misses(struct cli_session *session, const struct dw_la
                                        session->faults, &session->near);
 }
 
+/* Which parts are planned: those of --only, without what is cut. False when that is all of them. */
+static bool set_rest(struct cli_session *session, struct dw_run_rest *rest)
+{
+    const char **only = dw_arena_alloc(session->arena, CLI_MOST_FILES, sizeof *only);
+    *rest = (struct dw_run_rest){.only = only};
+    for (const char *at = session->options->only; at != NULL && rest->only_count < CLI_MOST_FILES;) {
+        const size_t length = strcspn(at, ",");
+        only[rest->only_count++] = dw_arena_slice(session->arena, at, length);
+        at = at[length] == ',' ? at + length + 1 : NULL;
+    }
+    if (session->progress != NULL) {
+        rest->cut = session->progress->cut;
+        rest->cut_count = session->progress->cut_count;
+        rest->follows = true;
+    }
+    return rest->only_count > 0 || rest->follows;
+}
+
 static void run_body(void *context)
 {
     struct cli_session *session = context;
@@ -147,7 +180,9 @@ static void run_body(void *context)
         return;
     struct dw_layout_options layout;
     set_layout_options(options, &layout);
-    if (options->rack && session->last == DW_STAGE_LAYOUT)
+    if (session->replan)
+        session->status = cli_replan_prepare(session, &layout);
+    if (session->status == DW_DONE && options->rack && session->last == DW_STAGE_LAYOUT)
         session->status = use_rack(session, &layout);
     if (session->status != DW_DONE)
         return;
@@ -155,11 +190,16 @@ static void run_body(void *context)
     const bool show = !options->quiet && !options->json && isatty(STDERR_FILENO);
     const struct dw_control control = {
         .cancel = &stop_asked, .progress = show ? show_progress : NULL, .context = &currency, .milliseconds = layout.milliseconds};
-    session->status =
-        dw_run_jobs(jobs, options->file_count, session->last, &layout, &control, session->arena, session->faults, &session->run);
-    if (session->status == DW_DONE && session->last == DW_STAGE_LAYOUT)
+    const size_t job_count = options->file_count - (session->replan ? 1 : 0);
+    struct dw_run_rest rest;
+    const bool partly = session->last == DW_STAGE_LAYOUT && set_rest(session, &rest);
+    if (partly)
+        session->status = dw_run_rest(jobs, job_count, &rest, &layout, &control, session->arena, session->faults, &session->run);
+    else
+        session->status = dw_run_jobs(jobs, job_count, session->last, &layout, &control, session->arena, session->faults, &session->run);
+    if (session->status == DW_DONE && session->last == DW_STAGE_LAYOUT && !partly)
         let_sizes_give(session, &layout, &control);
-    if (session->status == DW_DONE && session->near_misses)
+    if (session->status == DW_DONE && session->near_misses && !partly)
         look_for_near_misses(session, &layout, &control);
     if (session->run.purchase != NULL)
         session->run.purchase = dw_leeway_tell(session->run.purchase, session->leeway, session->near, session->arena);
@@ -198,7 +238,8 @@ void cli_report(const struct dw_faults *faults, bool quiet)
 enum dw_status cli_session_start(struct cli_session *session, const struct cli_options *options, enum dw_stage last)
 {
     const bool near_misses = session->near_misses;
-    *session = (struct cli_session){.options = options, .last = last, .near_misses = near_misses, .arena = dw_arena_new(), .faults = dw_faults_new()};
+    const bool replan = session->replan;
+    *session = (struct cli_session){.options = options, .last = last, .near_misses = near_misses, .replan = replan, .arena = dw_arena_new(), .faults = dw_faults_new()};
     (void)signal(SIGINT, on_interrupt);
     if (session->arena == NULL || session->faults == NULL || !dw_arena_guard(session->arena, run_body, session))
         out_of_memory(session);

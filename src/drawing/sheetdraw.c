@@ -5,6 +5,8 @@
  */
 #include "sheetdraw.h"
 
+#include <string.h>
+
 #include <drawerwright/memory.h>
 #include <drawerwright/text.h>
 
@@ -277,6 +279,14 @@ static void draw_grain(struct sheet_drawing *drawing, struct dwi_area sheet)
     }
 }
 
+/* Where a sheet comes from; the id of what an earlier plan left leads with that plan's mark. */
+static const char *origin_words(struct dw_arena *arena, const struct dw_sheet_source *source)
+{
+    if (source->owned)
+        return dw_arena_format(arena, strchr(source->id, '/') != NULL ? "left of plan %s" : "from the rack: %s", source->id);
+    return source->supplier[0] == '\0' ? "as bought" : source->supplier;
+}
+
 /* What is to know of the sheet, in one or two lines. */
 static void draw_notes(struct sheet_drawing *drawing, struct dwi_area room, dw_dot y)
 {
@@ -289,7 +299,7 @@ static void draw_notes(struct sheet_drawing *drawing, struct dwi_area room, dw_d
     struct dw_text text = dw_text_in(arena);
     dw_text_addf(&text, "%s \xC3\x97 %s, %s, measures %s. Kerf %s, the dark lines. ", dwi_sold_length(arena, drawing->job, source->length),
                  dwi_sold_length(arena, drawing->job, source->width),
-                 source->owned ? dw_arena_format(arena, "from the rack: %s", source->id) : source->supplier[0] == '\0' ? "as bought" : source->supplier,
+                 origin_words(arena, source),
                  dwi_sold_length(arena, drawing->job, drawing->material->thickness), dwi_sold_length(arena, drawing->job, drawing->layout->problem->request.kerf));
     dw_text_add(&text, "Circled numbers are rungs of the cut ladder. Hatched pieces are kept, shaded ones are waste. ");
     if (alike.length > 0)

@@ -141,6 +141,47 @@ static void write_matches(struct dwi_json *json, const struct dw_layouts *layout
     dwi_json_end_array(json);
 }
 
+/* A panel's number, or null where the blade took all. */
+static void write_panel_number(struct dwi_json *json, const char *key, size_t panel)
+{
+    if (panel == DW_NO_INDEX)
+        dwi_json_null(json, key);
+    else
+        dwi_json_integer(json, key, (int64_t)panel);
+}
+
+/* The passes of the saw, and the panels that they make one of another: by them the file's reader knows what is left at any step. */
+static void write_ladder(struct dwi_json *json, const struct dw_material_layout *layout)
+{
+    static const char *const uses[] = {[DW_NODE_CUT] = "cut", [DW_NODE_PART] = "part", [DW_NODE_KEEP] = "keep", [DW_NODE_WASTE] = "waste"};
+    const struct dw_ladder *ladder = &layout->ladder;
+    dwi_json_array(json, "panels");
+    for (size_t i = 0; i < ladder->panel_count; i++) {
+        dwi_json_flat_object(json, NULL);
+        dwi_json_string(json, "name", ladder->panels[i].name);
+        dwi_json_integer(json, "sheet", (int64_t)ladder->panels[i].sheet);
+        dwi_json_integer(json, "length", ladder->panels[i].length);
+        dwi_json_integer(json, "width", ladder->panels[i].width);
+        dwi_json_string(json, "use", uses[ladder->panels[i].use]);
+        dwi_json_end_object(json);
+    }
+    dwi_json_end_array(json);
+    dwi_json_array(json, "passes");
+    for (size_t r = 0; r < ladder->rung_count; r++)
+        for (size_t c = 0; c < ladder->rungs[r].cut_count; c++) {
+            const struct dw_ladder_cut *cut = &ladder->rungs[r].cuts[c];
+            dwi_json_flat_object(json, NULL);
+            dwi_json_integer(json, "step", ladder->rungs[r].number);
+            dwi_json_integer(json, "panel", (int64_t)cut->panel);
+            dwi_json_string(json, "cut", cuts[cut->cut]);
+            dwi_json_bool(json, "from_high", cut->high);
+            write_panel_number(json, "off", cut->off);
+            write_panel_number(json, "rest", cut->rest);
+            dwi_json_end_object(json);
+        }
+    dwi_json_end_array(json);
+}
+
 static void write_material(struct dwi_json *json, const struct dw_layouts *layouts, const struct dw_material_layout *layout)
 {
     const struct dw_layout_problem *problem = layout->problem;
@@ -176,6 +217,7 @@ static void write_material(struct dwi_json *json, const struct dw_layouts *layou
         dwi_json_end_object(json);
     }
     dwi_json_end_array(json);
+    write_ladder(json, layout);
     dwi_json_end_object(json);
 }
 
@@ -210,6 +252,10 @@ enum dw_status dw_json_plan(const struct dw_purchase *purchase, const struct dw_
     dwi_json_object(&json, NULL);
     dwi_json_integer(&json, "format", 1);
     dwi_json_string(&json, "plan_id", purchase->plan_mark);
+    if (purchase->follows != NULL) {
+        dwi_json_string(&json, "follows", purchase->follows);
+        dwi_json_integer(&json, "seen", purchase->seen);
+    }
     dwi_json_string(&json, "program", "drawerwright " DW_VERSION);
     dwi_json_flat_array(&json, "jobs");
     for (size_t j = 0; j < layouts->job_count; j++)

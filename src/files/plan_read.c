@@ -267,6 +267,88 @@ static void find_sources(const struct place *place, const struct dw_plan_materia
     }
 }
 
+/* The index of one of `count` things. */
+static size_t ask_index(const struct place *place, const char *key, size_t count)
+{
+    const int64_t number = ask_integer(place, key);
+    if (number >= 0 && (uint64_t)number < count)
+        return (size_t)number;
+    dw_error(place->call->faults, DW_INPUT, "out-of-range", key_address(place, key), "there is no number %lld here\na number from 0 to under %zu",
+             (long long)number, count);
+    return 0;
+}
+
+static size_t ask_index_or_none(const struct place *place, const char *key, size_t count)
+{
+    const struct dwi_tree *node = dwi_tree_find(place->node, key);
+    return node != NULL && node->kind == DWI_NULL ? DW_NO_INDEX : ask_index(place, key, count);
+}
+
+/* Numbers of sheets and panels are held against their lists afterwards, by check_ladder. */
+static void read_panel(const struct place *place, void *thing)
+{
+    static const char *const uses[] = {[DW_NODE_CUT] = "cut", [DW_NODE_PART] = "part", [DW_NODE_KEEP] = "keep", [DW_NODE_WASTE] = "waste"};
+    struct dw_plan_panel *panel = thing;
+    panel->name = ask_text(place, "name");
+    panel->sheet = ask_index(place, "sheet", DW_NO_INDEX);
+    panel->length = ask_length(place, "length");
+    panel->width = ask_length(place, "width");
+    panel->use = (enum dw_node_use)ask_word(place, "use", uses, sizeof uses / sizeof *uses);
+}
+
+static void read_pass(const struct place *place, void *thing)
+{
+    static const char *const cuts[] = {[DW_RIP] = "rip", [DW_CROSSCUT] = "crosscut"};
+    struct dw_plan_pass *pass = thing;
+    pass->step = ask_integer(place, "step");
+    pass->panel = ask_index(place, "panel", DW_NO_INDEX);
+    pass->cut = (enum dw_cut)ask_word(place, "cut", cuts, sizeof cuts / sizeof *cuts);
+    pass->high = ask_bool(place, "from_high");
+    pass->off = ask_index_or_none(place, "off", DW_NO_INDEX);
+    pass->rest = ask_index_or_none(place, "rest", DW_NO_INDEX);
+}
+
+/* Each panel but the sheets comes from one pass over a panel that was there before and is cut once. */
+static bool is_ladder(const struct plan_call *call, const struct dw_plan_material *material)
+{
+    const size_t count = material->panel_count;
+    enum { ABSENT, THERE, CUT } *state = dw_arena_alloc(call->arena, count, sizeof *state);
+    bool sound = count >= material->sheet_count;
+    for (size_t i = 0; i < count; i++) {
+        state[i] = i < material->sheet_count ? THERE : ABSENT;
+        sound = sound && material->panels[i].sheet < material->sheet_count && (i >= material->sheet_count || material->panels[i].sheet == i);
+    }
+    for (size_t i = 0; i < material->pass_count && sound; i++) {
+        const struct dw_plan_pass *pass = &material->passes[i];
+        const size_t makes[] = {pass->off, pass->rest};
+        sound = pass->panel < count && state[pass->panel] == THERE && (i == 0 || pass->step >= material->passes[i - 1].step);
+        for (size_t k = 0; k < 2 && sound; k++) {
+            if (makes[k] == DW_NO_INDEX)
+                continue;
+            sound = makes[k] < count && state[makes[k]] == ABSENT && material->panels[makes[k]].sheet == material->panels[pass->panel].sheet;
+            if (sound)
+                state[makes[k]] = THERE;
+        }
+        if (sound)
+            state[pass->panel] = CUT;
+    }
+    for (size_t i = 0; i < count && sound; i++)
+        sound = state[i] != ABSENT;
+    return sound;
+}
+
+static void read_ladder(const struct place *place, struct dw_plan_material *material)
+{
+    const size_t errors = place->call->faults->errors;
+    if (dwi_tree_find(place->node, "panels") == NULL)
+        return;
+    material->panels = ask_objects(place, "panels", sizeof *material->panels, read_panel, &material->panel_count);
+    material->passes = ask_objects(place, "passes", sizeof *material->passes, read_pass, &material->pass_count);
+    if (place->call->faults->errors == errors && !is_ladder(place->call, material))
+        dw_error(place->call->faults, DW_INPUT, "bad-ladder", key_address(place, "passes"),
+                 "the passes do not follow from the sheets\nthe file as it was written");
+}
+
 static void read_material(const struct place *place, void *thing)
 {
     struct dw_plan_material *material = thing;
@@ -279,6 +361,7 @@ static void read_material(const struct place *place, void *thing)
     struct dw_plan_sheet *sheets = ask_objects(place, "sheets", sizeof *sheets, read_sheet, &material->sheet_count);
     find_sources(place, material, sheets);
     material->sheets = sheets;
+    read_ladder(place, material);
 }
 
 static void plan_body(void *context)
@@ -295,6 +378,8 @@ static void plan_body(void *context)
     if (format != 1)
         dw_error(call->faults, DW_INPUT, "unknown-format", "format", "this plan is of format %lld\nformat 1", (long long)format);
     plan->plan_id = ask_text(&top, "plan_id");
+    plan->follows = dwi_tree_find(top.node, "follows") == NULL ? "" : ask_text(&top, "follows");
+    plan->seen = dwi_tree_find(top.node, "follows") == NULL ? 0 : ask_integer(&top, "seen");
     plan->program = ask_text(&top, "program");
     plan->jobs = ask_texts(&top, "jobs", &plan->job_count);
     plan->total = ask_integer(&top, "total");

@@ -177,17 +177,19 @@ static void gather_offers(struct gathering *gathering, const struct dw_shop *sho
     }
 }
 
-/* An offcut has been cut already: it needs no trim, and its size is as measured. */
+/* An offcut has been cut already: it needs no trim unless told, and its size is as measured. */
 static void gather_owned(struct gathering *gathering)
 {
     for (size_t i = 0; i < gathering->options->owned_count; i++) {
         const struct dw_owned *owned = &gathering->options->owned[i];
         if (owned->count == 0 || strcmp(owned->material, gathering->material->id) != 0)
             continue;
-        *add_source(gathering) = (struct dw_sheet_source){
+        struct dw_sheet_source *source = add_source(gathering);
+        *source = (struct dw_sheet_source){
             .id = owned->id, .supplier = "", .owned = true, .offer = DW_NO_INDEX, .owned_index = i, .length = owned->length,
             .width = owned->width, .grain_across = owned->grain_across && gathering->material->grained,
             .value = owned->value > 0 ? owned->value : 1, .count = owned->count};
+        memcpy(source->trim, owned->trim, sizeof source->trim);
     }
 }
 

@@ -1,6 +1,7 @@
 /* mark.c - the plan's mark: six characters printed on every page, so that pages of two plans are not mixed up.
  *
- * 30 bits of a 64-bit FNV-1a hash (Fowler, Noll, Vo) over what the plan consists of: jobs, sheets, where every piece lies, what is bought.
+ * 30 bits of a 64-bit FNV-1a hash (Fowler, Noll, Vo) over what the plan consists of: jobs, sheets, where every piece lies, what is bought;
+ * and over the plan that it replaces, so that the same work planned again has another mark.
  * Letters and digits that people mistake for one another (I and 1, O and 0) are left out.
  */
 #include "buying.h"
@@ -60,8 +61,14 @@ void dwi_buying_mark(struct buying *buying)
         mix(&hash, buying->purchase->lines[i].count);
         mix(&hash, buying->purchase->lines[i].total);
     }
+    if (buying->options->follows != NULL) {
+        mix_string(&hash, buying->options->follows);
+        mix(&hash, buying->options->seen);
+    }
     char mark[MARK_LENGTH + 1] = "";
     for (int i = 0; i < MARK_LENGTH; i++, hash >>= 5)
         mark[i] = alphabet[hash % 32];
+    buying->purchase->follows = buying->options->follows;
+    buying->purchase->seen = buying->options->seen;
     buying->purchase->plan_mark = dw_arena_string(buying->arena, mark);
 }

@@ -10,15 +10,11 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include <sqlite3.h>
-
 #include <drawerwright/memory.h>
 
-enum { VERSION = 1, PATIENCE_MS = 5000 };
+#include "ledger.h"
 
-struct dw_rack {
-    sqlite3 *database;
-};
+enum { VERSION = 2, PATIENCE_MS = 5000 };
 
 static const char schema[] =
     "CREATE TABLE offcut(number INTEGER PRIMARY KEY, material TEXT NOT NULL, length INTEGER NOT NULL CHECK(length > 0),"
@@ -36,74 +32,14 @@ static const char schema[] =
     "CREATE TRIGGER posting_stays BEFORE UPDATE ON posting BEGIN SELECT RAISE(ABORT, 'the ledger is only added to'); END;"
     "CREATE TRIGGER posting_kept BEFORE DELETE ON posting BEGIN SELECT RAISE(ABORT, 'the ledger is only added to'); END;"
     "CREATE VIEW present AS SELECT o.* FROM offcut o WHERE (SELECT coalesce(sum(change), 0) FROM movement m WHERE m.offcut = o.number) = 1;"
-    "PRAGMA user_version = 1;";
-
-/* ---- statements ------------------------------------------------------------------------------------------- */
-
-static enum dw_status refuse(struct dw_rack *rack, struct dw_faults *faults)
-{
-    const int code = sqlite3_errcode(rack->database);
-    const char *cure = "look at the file's rights and the room on the disk";
-    if (code == SQLITE_BUSY || code == SQLITE_LOCKED)
-        cure = "another program is writing to it: try again when that is done";
-    else if (code == SQLITE_NOTADB || code == SQLITE_CORRUPT)
-        cure = "the file is no ledger of this program: name another one";
-    dw_error(faults, DW_SURROUNDINGS, "rack", sqlite3_db_filename(rack->database, "main"), "the rack's ledger answers: %s\n%s",
-             sqlite3_errmsg(rack->database), cure);
-    return DW_SURROUNDINGS;
-}
-
-static bool run(struct dw_rack *rack, const char *sql)
-{
-    return sqlite3_exec(rack->database, sql, NULL, NULL, NULL) == SQLITE_OK;
-}
-
-/* A statement; NULL when it cannot be made. */
-static sqlite3_stmt *prepare(struct dw_rack *rack, const char *sql)
-{
-    sqlite3_stmt *statement = NULL;
-    if (sqlite3_prepare_v2(rack->database, sql, -1, &statement, NULL) != SQLITE_OK)
-        return NULL;
-    return statement;
-}
-
-static void bind_text(sqlite3_stmt *statement, int at, const char *text)
-{
-    (void)sqlite3_bind_text(statement, at, text, -1, SQLITE_TRANSIENT);
-}
-
-/* Runs a statement that answers with no row; frees it. */
-static bool finish(sqlite3_stmt *statement)
-{
-    const bool done = statement != NULL && sqlite3_step(statement) == SQLITE_DONE;
-    (void)sqlite3_finalize(statement);
-    return done;
-}
-
-/* Runs a statement that answers with one integer, or `otherwise` when there is no row; frees it. */
-static bool finish_integer(sqlite3_stmt *statement, int64_t otherwise, int64_t *value)
-{
-    *value = otherwise;
-    const int step = statement == NULL ? SQLITE_ERROR : sqlite3_step(statement);
-    if (step == SQLITE_ROW)
-        *value = sqlite3_column_int64(statement, 0);
-    (void)sqlite3_finalize(statement);
-    return step == SQLITE_ROW || step == SQLITE_DONE;
-}
-
-/* A column's text, or "" (a database may hold anything). */
-static const char *column_text(struct dw_arena *arena, sqlite3_stmt *statement, int column)
-{
-    const unsigned char *text = sqlite3_column_text(statement, column);
-    return text == NULL ? "" : dw_arena_string(arena, (const char *)text);
-}
+    "PRAGMA user_version = 1;"; /* version 2 adds the tables of progress.c */
 
 /* ---- opening ---------------------------------------------------------------------------------------------- */
 
 /* The version found; 0 for a ledger that is yet to be made. */
 static bool read_version(struct dw_rack *rack, int64_t *version)
 {
-    return finish_integer(prepare(rack, "PRAGMA user_version"), 0, version);
+    return dwi_ledger_finish_integer(dwi_ledger_prepare(rack, "PRAGMA user_version"), 0, version);
 }
 
 static enum dw_status refuse_version(struct dw_rack *rack, int64_t version, struct dw_faults *faults)
@@ -113,15 +49,16 @@ static enum dw_status refuse_version(struct dw_rack *rack, int64_t version, stru
     return DW_SURROUNDINGS;
 }
 
-/* Makes the tables, unless another process did so while we waited. */
+/* Makes the tables that are missing, unless another process did so while we waited. */
 static enum dw_status make_tables(struct dw_rack *rack, struct dw_faults *faults)
 {
     int64_t version = 0;
-    if (!run(rack, "BEGIN IMMEDIATE"))
-        return refuse(rack, faults);
-    if (!read_version(rack, &version) || (version == 0 && !run(rack, schema)) || !run(rack, "COMMIT")) {
-        const enum dw_status status = refuse(rack, faults);
-        (void)run(rack, "ROLLBACK");
+    if (!dwi_ledger_run(rack, "BEGIN IMMEDIATE"))
+        return dwi_ledger_refuse(rack, faults);
+    if (!read_version(rack, &version) || (version == 0 && !dwi_ledger_run(rack, schema)) ||
+        (version < VERSION && !dwi_progress_tables(rack)) || !dwi_ledger_run(rack, "COMMIT")) {
+        const enum dw_status status = dwi_ledger_refuse(rack, faults);
+        (void)dwi_ledger_run(rack, "ROLLBACK");
         return status;
     }
     return DW_DONE;
@@ -131,11 +68,11 @@ static enum dw_status prepare_ledger(struct dw_rack *rack, struct dw_faults *fau
 {
     int64_t version = 0;
     (void)sqlite3_busy_timeout(rack->database, PATIENCE_MS);
-    if (!run(rack, "PRAGMA foreign_keys = ON; PRAGMA synchronous = FULL") || !read_version(rack, &version))
-        return refuse(rack, faults);
+    if (!dwi_ledger_run(rack, "PRAGMA foreign_keys = ON; PRAGMA synchronous = FULL") || !read_version(rack, &version))
+        return dwi_ledger_refuse(rack, faults);
     if (version > VERSION)
         return refuse_version(rack, version, faults);
-    return version == 0 ? make_tables(rack, faults) : DW_DONE;
+    return version < VERSION ? make_tables(rack, faults) : DW_DONE;
 }
 
 enum dw_status dw_rack_open(const char *path, struct dw_faults *faults, struct dw_rack **rack)
@@ -188,12 +125,12 @@ static void list_offcuts(void *context)
         listing->offcuts = dw_arena_grow(arena, listing->offcuts, listing->count, &listing->capacity, sizeof *listing->offcuts);
         listing->offcuts[listing->count++] = (struct dw_offcut){
             .id = dw_arena_format(arena, "R%lld", (long long)sqlite3_column_int64(row, 0)),
-            .material = column_text(arena, row, 1),
+            .material = dwi_ledger_column_text(arena, row, 1),
             .length = sqlite3_column_int64(row, 2),
             .width = sqlite3_column_int64(row, 3),
             .grain_across = sqlite3_column_int(row, 4) != 0,
             .value = sqlite3_column_int64(row, 5),
-            .origin = column_text(arena, row, 6),
+            .origin = dwi_ledger_column_text(arena, row, 6),
         };
     }
 }
@@ -207,11 +144,11 @@ static void list_movements(void *context)
         listing->movements = dw_arena_grow(arena, listing->movements, listing->count, &listing->capacity, sizeof *listing->movements);
         listing->movements[listing->count++] = (struct dw_movement){
             .number = sqlite3_column_int64(row, 0),
-            .when = column_text(arena, row, 1),
-            .what = column_text(arena, row, 2),
+            .when = dwi_ledger_column_text(arena, row, 1),
+            .what = dwi_ledger_column_text(arena, row, 2),
             .offcut = dw_arena_format(arena, "R%lld", (long long)sqlite3_column_int64(row, 3)),
-            .plan = column_text(arena, row, 4),
-            .note = column_text(arena, row, 5),
+            .plan = dwi_ledger_column_text(arena, row, 4),
+            .note = dwi_ledger_column_text(arena, row, 5),
         };
     }
 }
@@ -220,9 +157,9 @@ static void list_movements(void *context)
 static enum dw_status list(struct dw_rack *rack, struct listing *listing, void (*body)(void *), struct dw_faults *faults)
 {
     if (listing->statement == NULL)
-        return refuse(rack, faults);
+        return dwi_ledger_refuse(rack, faults);
     const bool whole = dw_arena_guard(listing->arena, body, listing);
-    const enum dw_status status = !whole ? DW_SURROUNDINGS : listing->last_step == SQLITE_DONE ? DW_DONE : refuse(rack, faults);
+    const enum dw_status status = !whole ? DW_SURROUNDINGS : listing->last_step == SQLITE_DONE ? DW_DONE : dwi_ledger_refuse(rack, faults);
     (void)sqlite3_finalize(listing->statement);
     return status;
 }
@@ -231,10 +168,10 @@ enum dw_status dw_rack_list(struct dw_rack *rack, const char *material, struct d
                             struct dw_offcuts *offcuts)
 {
     struct listing listing = {.arena = arena};
-    listing.statement = prepare(rack, "SELECT number, material, length, width, grain_across, value, origin FROM present"
+    listing.statement = dwi_ledger_prepare(rack, "SELECT number, material, length, width, grain_across, value, origin FROM present"
                                       " WHERE ?1 IS NULL OR material = ?1 ORDER BY number");
     if (listing.statement != NULL && material != NULL)
-        bind_text(listing.statement, 1, material);
+        dwi_ledger_bind_text(listing.statement, 1, material);
     const enum dw_status status = list(rack, &listing, list_offcuts, faults);
     *offcuts = (struct dw_offcuts){.at = listing.offcuts, .count = status == DW_DONE ? listing.count : 0};
     return status;
@@ -243,7 +180,7 @@ enum dw_status dw_rack_list(struct dw_rack *rack, const char *material, struct d
 enum dw_status dw_rack_history(struct dw_rack *rack, struct dw_arena *arena, struct dw_faults *faults, struct dw_movements *movements)
 {
     struct listing listing = {.arena = arena};
-    listing.statement = prepare(rack, "SELECT m.number, m.at, m.what, m.offcut, coalesce(p.plan, ''), m.note FROM movement m"
+    listing.statement = dwi_ledger_prepare(rack, "SELECT m.number, m.at, m.what, m.offcut, coalesce(p.plan, ''), m.note FROM movement m"
                                       " LEFT JOIN posting p ON p.number = m.posting ORDER BY m.number");
     const enum dw_status status = list(rack, &listing, list_movements, faults);
     *movements = (struct dw_movements){.at = listing.movements, .count = status == DW_DONE ? listing.count : 0};
@@ -265,16 +202,16 @@ static int64_t number_of(const char *id)
 static bool insert_offcut(struct dw_rack *rack, const struct dw_offcut *offcut, int64_t *number)
 {
     sqlite3_stmt *statement =
-        prepare(rack, "INSERT INTO offcut(material, length, width, grain_across, value, origin) VALUES(?, ?, ?, ?, ?, ?)");
+        dwi_ledger_prepare(rack, "INSERT INTO offcut(material, length, width, grain_across, value, origin) VALUES(?, ?, ?, ?, ?, ?)");
     if (statement == NULL)
         return false;
-    bind_text(statement, 1, offcut->material);
+    dwi_ledger_bind_text(statement, 1, offcut->material);
     (void)sqlite3_bind_int64(statement, 2, offcut->length);
     (void)sqlite3_bind_int64(statement, 3, offcut->width);
     (void)sqlite3_bind_int(statement, 4, offcut->grain_across ? 1 : 0);
     (void)sqlite3_bind_int64(statement, 5, offcut->value);
-    bind_text(statement, 6, offcut->origin == NULL ? "" : offcut->origin);
-    if (!finish(statement))
+    dwi_ledger_bind_text(statement, 6, offcut->origin == NULL ? "" : offcut->origin);
+    if (!dwi_ledger_finish(statement))
         return false;
     *number = sqlite3_last_insert_rowid(rack->database);
     return true;
@@ -282,47 +219,37 @@ static bool insert_offcut(struct dw_rack *rack, const struct dw_offcut *offcut, 
 
 static bool move(struct dw_rack *rack, int64_t offcut, int change, const char *what, int64_t posting, const char *note)
 {
-    sqlite3_stmt *statement = prepare(
+    sqlite3_stmt *statement = dwi_ledger_prepare(
         rack, "INSERT INTO movement(at, what, change, offcut, posting, note) VALUES(datetime('now'), ?, ?, ?, nullif(?, 0), ?)");
     if (statement == NULL)
         return false;
-    bind_text(statement, 1, what);
+    dwi_ledger_bind_text(statement, 1, what);
     (void)sqlite3_bind_int(statement, 2, change);
     (void)sqlite3_bind_int64(statement, 3, offcut);
     (void)sqlite3_bind_int64(statement, 4, posting);
-    bind_text(statement, 5, note);
-    return finish(statement);
+    dwi_ledger_bind_text(statement, 5, note);
+    return dwi_ledger_finish(statement);
 }
 
 static bool is_present(struct dw_rack *rack, int64_t number, bool *present)
 {
     int64_t found = 0;
-    sqlite3_stmt *statement = prepare(rack, "SELECT count(*) FROM present WHERE number = ?");
+    sqlite3_stmt *statement = dwi_ledger_prepare(rack, "SELECT count(*) FROM present WHERE number = ?");
     if (statement != NULL)
         (void)sqlite3_bind_int64(statement, 1, number);
-    const bool answered = finish_integer(statement, 0, &found);
+    const bool answered = dwi_ledger_finish_integer(statement, 0, &found);
     *present = found == 1;
     return answered;
 }
 
-/* Ends a transaction: commits when status is DW_DONE and the commit is taken, else rolls back. */
-static enum dw_status end(struct dw_rack *rack, enum dw_status status, struct dw_faults *faults)
-{
-    if (status == DW_DONE && !run(rack, "COMMIT"))
-        status = refuse(rack, faults);
-    if (status != DW_DONE)
-        (void)run(rack, "ROLLBACK");
-    return status;
-}
-
 enum dw_status dw_rack_add(struct dw_rack *rack, const struct dw_offcut *offcut, struct dw_faults *faults, int64_t *number)
 {
-    if (!run(rack, "BEGIN IMMEDIATE"))
-        return refuse(rack, faults);
+    if (!dwi_ledger_run(rack, "BEGIN IMMEDIATE"))
+        return dwi_ledger_refuse(rack, faults);
     enum dw_status status = DW_DONE;
     if (!insert_offcut(rack, offcut, number) || !move(rack, *number, 1, "added", 0, ""))
-        status = refuse(rack, faults);
-    return end(rack, status, faults);
+        status = dwi_ledger_refuse(rack, faults);
+    return dwi_ledger_end(rack, status, faults);
 }
 
 /* One offcut out of the rack, refused when it is not there. */
@@ -332,40 +259,40 @@ static enum dw_status move_out(struct dw_rack *rack, const char *id, const char 
     bool present = false;
     const int64_t number = number_of(id);
     if (!is_present(rack, number, &present))
-        return refuse(rack, faults);
+        return dwi_ledger_refuse(rack, faults);
     if (!present) {
         dw_error(faults, DW_IMPOSSIBLE, "not-in-rack", id, "this offcut is not in the rack\nsee what is there: drawerwright rack list");
         return DW_IMPOSSIBLE;
     }
-    return move(rack, number, -1, what, posting, note) ? DW_DONE : refuse(rack, faults);
+    return move(rack, number, -1, what, posting, note) ? DW_DONE : dwi_ledger_refuse(rack, faults);
 }
 
 enum dw_status dw_rack_take(struct dw_rack *rack, const char *id, const char *note, struct dw_faults *faults)
 {
-    if (!run(rack, "BEGIN IMMEDIATE"))
-        return refuse(rack, faults);
-    return end(rack, move_out(rack, id, "taken", 0, note, faults), faults);
+    if (!dwi_ledger_run(rack, "BEGIN IMMEDIATE"))
+        return dwi_ledger_refuse(rack, faults);
+    return dwi_ledger_end(rack, move_out(rack, id, "taken", 0, note, faults), faults);
 }
 
 /* The posting of a plan that stands (is entered and not reversed); 0 when there is none. */
 static bool standing_posting(struct dw_rack *rack, const char *plan, int64_t *number)
 {
-    sqlite3_stmt *statement = prepare(rack, "SELECT p.number FROM posting p WHERE p.plan = ? AND p.reverses IS NULL"
+    sqlite3_stmt *statement = dwi_ledger_prepare(rack, "SELECT p.number FROM posting p WHERE p.plan = ? AND p.reverses IS NULL"
                                             " AND NOT EXISTS (SELECT 1 FROM posting r WHERE r.reverses = p.number)");
     if (statement != NULL)
-        bind_text(statement, 1, plan);
-    return finish_integer(statement, 0, number);
+        dwi_ledger_bind_text(statement, 1, plan);
+    return dwi_ledger_finish_integer(statement, 0, number);
 }
 
 static bool insert_posting(struct dw_rack *rack, const char *plan, const char *jobs, int64_t reverses, int64_t *number)
 {
-    sqlite3_stmt *statement = prepare(rack, "INSERT INTO posting(plan, jobs, at, reverses) VALUES(?, ?, datetime('now'), nullif(?, 0))");
+    sqlite3_stmt *statement = dwi_ledger_prepare(rack, "INSERT INTO posting(plan, jobs, at, reverses) VALUES(?, ?, datetime('now'), nullif(?, 0))");
     if (statement == NULL)
         return false;
-    bind_text(statement, 1, plan);
-    bind_text(statement, 2, jobs);
+    dwi_ledger_bind_text(statement, 1, plan);
+    dwi_ledger_bind_text(statement, 2, jobs);
     (void)sqlite3_bind_int64(statement, 3, reverses);
-    if (!finish(statement))
+    if (!dwi_ledger_finish(statement))
         return false;
     *number = sqlite3_last_insert_rowid(rack->database);
     return true;
@@ -376,7 +303,7 @@ static enum dw_status enter_kept(struct dw_rack *rack, const struct dw_posting *
     for (size_t i = 0; i < posting->kept_count; i++) {
         int64_t offcut = 0;
         if (!insert_offcut(rack, &posting->kept[i], &offcut) || !move(rack, offcut, 1, "returned", number, ""))
-            return refuse(rack, faults);
+            return dwi_ledger_refuse(rack, faults);
     }
     return DW_DONE;
 }
@@ -385,14 +312,14 @@ static enum dw_status enter(struct dw_rack *rack, const struct dw_posting *posti
 {
     int64_t number = 0;
     if (!standing_posting(rack, posting->plan, &number))
-        return refuse(rack, faults);
+        return dwi_ledger_refuse(rack, faults);
     if (number != 0) {
         dw_error(faults, DW_IMPOSSIBLE, "posted-already", posting->plan,
                  "this plan is entered in the rack already\nundo that first if it was a mistake: drawerwright rack undo %s", posting->plan);
         return DW_IMPOSSIBLE;
     }
     if (!insert_posting(rack, posting->plan, posting->jobs, 0, &number))
-        return refuse(rack, faults);
+        return dwi_ledger_refuse(rack, faults);
     enum dw_status status = DW_DONE;
     for (size_t i = 0; i < posting->used_count && status == DW_DONE; i++)
         status = move_out(rack, posting->used[i], "used", number, "", faults);
@@ -401,33 +328,33 @@ static enum dw_status enter(struct dw_rack *rack, const struct dw_posting *posti
 
 enum dw_status dw_rack_post(struct dw_rack *rack, const struct dw_posting *posting, struct dw_faults *faults)
 {
-    if (!run(rack, "BEGIN IMMEDIATE"))
-        return refuse(rack, faults);
-    return end(rack, enter(rack, posting, faults), faults);
+    if (!dwi_ledger_run(rack, "BEGIN IMMEDIATE"))
+        return dwi_ledger_refuse(rack, faults);
+    return dwi_ledger_end(rack, enter(rack, posting, faults), faults);
 }
 
 /* True when every offcut that a posting returned is still there. */
 static bool returned_are_present(struct dw_rack *rack, int64_t posting, bool *all)
 {
     int64_t gone = 0;
-    sqlite3_stmt *statement = prepare(rack, "SELECT count(*) FROM movement m WHERE m.posting = ? AND m.change = 1"
+    sqlite3_stmt *statement = dwi_ledger_prepare(rack, "SELECT count(*) FROM movement m WHERE m.posting = ? AND m.change = 1"
                                             " AND m.offcut NOT IN (SELECT number FROM present)");
     if (statement != NULL)
         (void)sqlite3_bind_int64(statement, 1, posting);
-    const bool answered = finish_integer(statement, 0, &gone);
+    const bool answered = dwi_ledger_finish_integer(statement, 0, &gone);
     *all = gone == 0;
     return answered;
 }
 
 static bool insert_reversals(struct dw_rack *rack, int64_t posting, int64_t reversal)
 {
-    sqlite3_stmt *statement = prepare(rack, "INSERT INTO movement(at, what, change, offcut, posting, note)"
+    sqlite3_stmt *statement = dwi_ledger_prepare(rack, "INSERT INTO movement(at, what, change, offcut, posting, note)"
                                             " SELECT datetime('now'), 'undone', -change, offcut, ?2, '' FROM movement WHERE posting = ?1 ORDER BY number");
     if (statement == NULL)
         return false;
     (void)sqlite3_bind_int64(statement, 1, posting);
     (void)sqlite3_bind_int64(statement, 2, reversal);
-    return finish(statement);
+    return dwi_ledger_finish(statement);
 }
 
 static enum dw_status reverse(struct dw_rack *rack, const char *plan, struct dw_faults *faults)
@@ -436,25 +363,25 @@ static enum dw_status reverse(struct dw_rack *rack, const char *plan, struct dw_
     int64_t reversal = 0;
     bool all = false;
     if (!standing_posting(rack, plan, &posting))
-        return refuse(rack, faults);
+        return dwi_ledger_refuse(rack, faults);
     if (posting == 0) {
         dw_error(faults, DW_IMPOSSIBLE, "not-posted", plan, "no plan with this mark is entered in the rack\nsee: drawerwright rack history");
         return DW_IMPOSSIBLE;
     }
     if (!returned_are_present(rack, posting, &all))
-        return refuse(rack, faults);
+        return dwi_ledger_refuse(rack, faults);
     if (!all) {
         dw_error(faults, DW_IMPOSSIBLE, "offcut-used", plan, "an offcut that this plan returned has left the rack since\nundo what used it first");
         return DW_IMPOSSIBLE;
     }
     if (!insert_posting(rack, plan, "", posting, &reversal) || !insert_reversals(rack, posting, reversal))
-        return refuse(rack, faults);
+        return dwi_ledger_refuse(rack, faults);
     return DW_DONE;
 }
 
 enum dw_status dw_rack_undo(struct dw_rack *rack, const char *plan, struct dw_faults *faults)
 {
-    if (!run(rack, "BEGIN IMMEDIATE"))
-        return refuse(rack, faults);
-    return end(rack, reverse(rack, plan, faults), faults);
+    if (!dwi_ledger_run(rack, "BEGIN IMMEDIATE"))
+        return dwi_ledger_refuse(rack, faults);
+    return dwi_ledger_end(rack, reverse(rack, plan, faults), faults);
 }

@@ -3,7 +3,7 @@
  * An offcut given back is worth its share, by area, of what its sheet was worth: the same measure by which the cost of a plan counts what is
  * kept (src/purchase/cost.c).
  */
-#include <drawerwright/run.h>
+#include "rest.h"
 
 #include <drawerwright/memory.h>
 #include <drawerwright/text.h>
@@ -41,7 +41,7 @@ static void add_kept(struct post *post, const struct dw_plan_material *material,
         add_kept(post, material, sheet, &node->pieces[i]);
 }
 
-static const char *names_of_jobs(const struct dw_plan *plan, struct dw_arena *arena)
+const char *dwi_plan_jobs(const struct dw_plan *plan, struct dw_arena *arena)
 {
     struct dw_text names = dw_text_in(arena);
     for (size_t i = 0; i < plan->job_count; i++)
@@ -69,7 +69,7 @@ static void body(void *context)
             add_kept(post, material, sheet, &sheet->root);
         }
     }
-    post->posting->jobs = names_of_jobs(plan, post->arena);
+    post->posting->jobs = dwi_plan_jobs(plan, post->arena);
 }
 
 enum dw_status dw_run_posting(const struct dw_plan *plan, struct dw_arena *arena, struct dw_faults *faults, struct dw_posting *posting)

@@ -3,13 +3,14 @@
  * A stage runs for every job before the next begins, so that all faults of a kind are seen at once. Marks are unique within a job; where
  * several are planned together, the job's number leads them ("2/A-1.3BF"), so that no two pieces on the bench are called the same.
  */
-#include <drawerwright/run.h>
+#include "rest.h"
 
 #include <drawerwright/memory.h>
 
 struct line {
     const struct dw_job *const *asked;
     size_t job_count;
+    const struct dw_run_rest *rest; /* NULL: all parts */
     enum dw_stage last;
     struct dw_arena *arena;
     struct dw_faults *faults;
@@ -77,6 +78,22 @@ static const struct dw_parts *number_marks(struct dw_arena *arena, const struct 
     return copy;
 }
 
+/* Leaves of all parts those that are wanted. */
+static void take_rest(struct line *line)
+{
+    size_t left = 0;
+    dwi_rest_warn(line->parts, line->job_count, line->rest, line->arena, line->faults);
+    for (size_t job = 0; job < line->job_count; job++) {
+        line->parts[job] = dwi_rest_of(line->parts[job], line->rest, line->arena);
+        left += line->parts[job]->count;
+    }
+    if (left > 0)
+        return;
+    dw_error(line->faults, DW_IMPOSSIBLE, "nothing-left", "", line->rest->only_count > 0 ? "no part that is asked for is left to be cut\nboxes, fronts, case, extras, or the path of a case, bank or drawer"
+                                                                                     : "every part is cut\nnothing is left to be planned");
+    line->status = DW_IMPOSSIBLE;
+}
+
 static void line_body(void *context)
 {
     static stage_of_job *const stages[] = {[DW_STAGE_CHECK] = complete, [DW_STAGE_SIZE] = size, [DW_STAGE_PARTS] = part};
@@ -88,21 +105,86 @@ static void line_body(void *context)
         line->reached++;
     for (size_t job = 0; line->job_count > 1 && line->reached > DW_STAGE_PARTS && job < line->job_count; job++)
         line->parts[job] = number_marks(line->arena, line->parts[job], job + 1);
+    if (line->rest != NULL && line->reached > DW_STAGE_PARTS)
+        take_rest(line);
 }
 
-enum dw_status dw_run_jobs(const struct dw_job *const *jobs, size_t job_count, enum dw_stage last, const struct dw_layout_options *options,
-                           const struct dw_control *control, struct dw_arena *arena, struct dw_faults *faults, struct dw_run *run)
+/* ---- sheets ----------------------------------------------------------------------------------------------- */
+
+struct try {
+    const struct dw_purchase *purchase;
+    struct dw_faults *faults;
+    enum dw_status status;
+};
+
+/* Moves of fence or stop, and passes of the saw. */
+static size_t work_of(const struct dw_purchase *purchase)
 {
-    *run = (struct dw_run){.job_count = job_count};
-    struct line line = {.asked = jobs, .job_count = job_count, .last = last, .arena = arena, .faults = faults};
-    if (!dw_arena_guard(arena, line_body, &line)) {
-        dw_error(faults, DW_SURROUNDINGS, "memory", "", "memory ran out");
+    size_t work = 0;
+    for (size_t m = 0; m < purchase->layouts->material_count; m++)
+        work += purchase->layouts->materials[m].ladder.settings + purchase->layouts->materials[m].ladder.cuts;
+    return work;
+}
+
+static bool is_better(const struct try *first, const struct try *second)
+{
+    if (first->status != DW_DONE || second->status != DW_DONE)
+        return first->status == DW_DONE;
+    if (first->purchase->sheets_cost != second->purchase->sheets_cost)
+        return first->purchase->sheets_cost < second->purchase->sheets_cost;
+    return work_of(first->purchase) <= work_of(second->purchase);
+}
+
+/* What is left is cut at the least money, then the least work. Where rips first do as well they are taken: a panel that is ripped leaves one of its
+ * full length (common practice, no source). */
+static enum dw_status lay_out_rest(const struct line *line, const struct dw_layout_options *options, const struct dw_control *control,
+                                   const struct dw_purchase **purchase)
+{
+    struct try tries[2];
+    for (int i = 0; i < 2; i++) {
+        struct dw_layout_options ways = *options;
+        ways.first_cut = i == 0 ? 1 : 0;
+        tries[i] = (struct try){.faults = dw_faults_new(), .status = DW_SURROUNDINGS};
+        if (tries[i].faults != NULL)
+            tries[i].status = dw_purchase_make(line->parts, line->job_count, &ways, control, line->arena, tries[i].faults, &tries[i].purchase);
+    }
+    const struct try *taken = is_better(&tries[0], &tries[1]) ? &tries[0] : &tries[1];
+    if (taken->faults != NULL)
+        dw_faults_append(line->faults, taken->faults, "");
+    *purchase = taken->purchase;
+    const enum dw_status status = taken->status;
+    for (int i = 0; i < 2; i++)
+        dw_faults_free(tries[i].faults);
+    return status;
+}
+
+static enum dw_status run_line(struct line line, const struct dw_layout_options *options, const struct dw_control *control, struct dw_run *run)
+{
+    *run = (struct dw_run){.job_count = line.job_count};
+    if (!dw_arena_guard(line.arena, line_body, &line)) {
+        dw_error(line.faults, DW_SURROUNDINGS, "memory", "", "memory ran out");
         return DW_SURROUNDINGS;
     }
     run->jobs = line.reached > DW_STAGE_CHECK ? line.jobs : NULL;
     run->sizings = line.reached > DW_STAGE_SIZE ? line.sizings : NULL;
     run->parts = line.reached > DW_STAGE_PARTS ? line.parts : NULL;
-    if (last == DW_STAGE_LAYOUT && run->parts != NULL)
-        return dw_purchase_make(run->parts, job_count, options, control, arena, faults, &run->purchase);
-    return line.status;
+    if (line.last < DW_STAGE_LAYOUT || run->parts == NULL || line.status != DW_DONE)
+        return line.status;
+    if (line.rest != NULL && line.rest->follows && options->first_cut == 0)
+        return lay_out_rest(&line, options, control, &run->purchase);
+    return dw_purchase_make(run->parts, line.job_count, options, control, line.arena, line.faults, &run->purchase);
+}
+
+enum dw_status dw_run_jobs(const struct dw_job *const *jobs, size_t job_count, enum dw_stage last, const struct dw_layout_options *options,
+                           const struct dw_control *control, struct dw_arena *arena, struct dw_faults *faults, struct dw_run *run)
+{
+    const struct line line = {.asked = jobs, .job_count = job_count, .last = last, .arena = arena, .faults = faults};
+    return run_line(line, options, control, run);
+}
+
+enum dw_status dw_run_rest(const struct dw_job *const *jobs, size_t job_count, const struct dw_run_rest *rest, const struct dw_layout_options *options,
+                           const struct dw_control *control, struct dw_arena *arena, struct dw_faults *faults, struct dw_run *run)
+{
+    const struct line line = {.asked = jobs, .job_count = job_count, .rest = rest, .last = DW_STAGE_LAYOUT, .arena = arena, .faults = faults};
+    return run_line(line, options, control, run);
 }

@@ -1,0 +1,105 @@
+/* bench.c - what lies on the bench, from a plan's passes and its marks.
+ *
+ * Every panel but a sheet is made by one pass, and cut by one at most. That a panel is in hand means that every pass on the way to it was made; so a
+ * mark on one piece tells of all that was cut before it, and of what must lie beside it.
+ */
+#include "chain.h"
+
+#include <string.h>
+
+#include <drawerwright/memory.h>
+
+static void find_passes(const struct dwi_bench *bench)
+{
+    const struct dw_work_plan *plan = bench->plan;
+    for (size_t i = 0; i < plan->panel_count; i++) {
+        bench->maker[i] = bench->cutter[i] = DW_NO_PANEL;
+        memcpy(bench->trim[i], plan->panels[i].trim, sizeof bench->trim[i]);
+    }
+    for (size_t i = 0; i < plan->pass_count; i++) {
+        const struct dw_work_pass *pass = &plan->passes[i];
+        bench->cutter[pass->panel] = i;
+        if (pass->off != DW_NO_PANEL)
+            bench->maker[pass->off] = i;
+        if (pass->rest != DW_NO_PANEL)
+            bench->maker[pass->rest] = i;
+    }
+}
+
+size_t dwi_bench_find(const struct dwi_bench *bench, const char *name)
+{
+    for (size_t i = 0; i < bench->plan->panel_count && name[0] != '\0'; i++)
+        if (strcmp(bench->plan->panels[i].name, name) == 0)
+            return i;
+    return DW_NO_PANEL;
+}
+
+static void make_up_to(const struct dwi_bench *bench, size_t panel)
+{
+    for (size_t pass = bench->maker[panel]; pass != DW_NO_PANEL; pass = bench->maker[bench->plan->passes[pass].panel])
+        bench->made[pass] = true;
+}
+
+/* A sheet that is spoiled half-way is not cut on. */
+static void make_sheet(const struct dwi_bench *bench, const struct dw_mark *mark)
+{
+    for (size_t i = 0; i < bench->plan->pass_count; i++) {
+        const struct dw_work_pass *pass = &bench->plan->passes[i];
+        if (pass->step <= mark->step && strcmp(bench->plan->panels[pass->panel].sheet, mark->target) == 0 && !dwi_bench_is_lost(bench, pass->panel))
+            bench->made[i] = true;
+    }
+}
+
+/* Marks about what an earlier plan made say nothing of this bench. */
+static void apply(const struct dwi_bench *bench, const struct dw_mark *mark)
+{
+    const size_t panel = dwi_bench_find(bench, mark->target);
+    if (mark->kind == DW_MARK_SHEET)
+        make_sheet(bench, mark);
+    if (panel == DW_NO_PANEL)
+        return;
+    if (mark->kind == DW_MARK_CUT || mark->kind == DW_MARK_SPOILED || mark->kind == DW_MARK_DAMAGED)
+        make_up_to(bench, panel);
+    if (mark->kind == DW_MARK_SPOILED)
+        bench->lost[panel] = true;
+    if (mark->kind == DW_MARK_DAMAGED)
+        bench->trim[panel][mark->edge] = dw_most(bench->trim[panel][mark->edge], mark->depth);
+}
+
+struct dwi_bench dwi_bench_of(const struct dwi_link *link, struct dw_arena *arena)
+{
+    const struct dw_work_plan *plan = &link->plan;
+    const struct dwi_bench bench = {.plan = plan,
+                                    .maker = dw_arena_alloc(arena, plan->panel_count, sizeof *bench.maker),
+                                    .cutter = dw_arena_alloc(arena, plan->panel_count, sizeof *bench.cutter),
+                                    .made = dw_arena_alloc(arena, plan->pass_count, sizeof *bench.made),
+                                    .lost = dw_arena_alloc(arena, plan->panel_count, sizeof *bench.lost),
+                                    .trim = dw_arena_alloc(arena, plan->panel_count, sizeof *bench.trim)};
+    find_passes(&bench);
+    for (size_t i = 0; i < link->mark_count; i++)
+        if (!link->marks[i].taken_back)
+            apply(&bench, &link->marks[i].mark);
+    return bench;
+}
+
+bool dwi_bench_is_cut_up(const struct dwi_bench *bench, size_t panel)
+{
+    return bench->cutter[panel] != DW_NO_PANEL && bench->made[bench->cutter[panel]];
+}
+
+bool dwi_bench_is_lost(const struct dwi_bench *bench, size_t panel)
+{
+    for (;;) {
+        if (bench->lost[panel])
+            return true;
+        if (bench->maker[panel] == DW_NO_PANEL)
+            return false;
+        panel = bench->plan->passes[bench->maker[panel]].panel;
+    }
+}
+
+bool dwi_bench_has(const struct dwi_bench *bench, size_t panel)
+{
+    const bool there = bench->maker[panel] == DW_NO_PANEL || bench->made[bench->maker[panel]];
+    return there && !dwi_bench_is_cut_up(bench, panel) && !bench->lost[panel];
+}

@@ -1,0 +1,122 @@
+/* standing.c - where the work on a chain of plans stands: its benches one after the other, each taking from what the ones before left. */
+#include "chain.h"
+
+#include <string.h>
+
+#include <drawerwright/memory.h>
+
+struct standing {
+    struct dw_arena *arena;
+    struct dw_progress *progress;
+    struct dw_made_piece *cut;
+    struct dw_left_panel *left;
+    const char **racked;
+    struct dw_marked *history;
+    size_t cut_capacity, left_capacity, racked_capacity, history_capacity;
+};
+
+/* "R12": a number of the rack. */
+static bool is_rack_id(const char *id)
+{
+    return id[0] == 'R' && id[1] != '\0' && strspn(id + 1, "0123456789") == strlen(id + 1);
+}
+
+/* What an earlier plan left and this one takes as a sheet is no longer left. */
+static void take_sheet(struct standing *standing, const char *source)
+{
+    struct dw_progress *progress = standing->progress;
+    for (size_t i = 0; i < progress->left_count; i++)
+        if (strcmp(standing->left[i].id, source) == 0) {
+            memmove(&standing->left[i], &standing->left[i + 1], (progress->left_count - i - 1) * sizeof *standing->left);
+            progress->left_count--;
+            return;
+        }
+    if (!is_rack_id(source))
+        return;
+    standing->racked = dw_arena_grow(standing->arena, standing->racked, progress->racked_count, &standing->racked_capacity, sizeof *standing->racked);
+    standing->racked[progress->racked_count++] = source;
+}
+
+/* A piece of an earlier plan, spoiled since. */
+static void lose_cut(struct standing *standing, const char *mark)
+{
+    struct dw_progress *progress = standing->progress;
+    for (size_t i = 0; i < progress->cut_count; i++)
+        if (strcmp(standing->cut[i].piece.mark, mark) == 0) {
+            memmove(&standing->cut[i], &standing->cut[i + 1], (progress->cut_count - i - 1) * sizeof *standing->cut);
+            progress->cut_count--;
+            return;
+        }
+}
+
+static void add_history(struct standing *standing, const struct dwi_link *link)
+{
+    struct dw_progress *progress = standing->progress;
+    for (size_t i = 0; i < link->mark_count; i++) {
+        standing->history = dw_arena_grow(standing->arena, standing->history, progress->history_count, &standing->history_capacity,
+                                          sizeof *standing->history);
+        standing->history[progress->history_count++] = link->marks[i];
+    }
+}
+
+static void add_panel(struct standing *standing, const struct dwi_bench *bench, size_t p)
+{
+    struct dw_progress *progress = standing->progress;
+    const struct dw_work_panel *panel = &bench->plan->panels[p];
+    if (panel->use == DW_PANEL_PIECE) {
+        standing->cut = dw_arena_grow(standing->arena, standing->cut, progress->cut_count, &standing->cut_capacity, sizeof *standing->cut);
+        standing->cut[progress->cut_count++] = (struct dw_made_piece){.piece = bench->plan->pieces[panel->piece], .plan = bench->plan->mark};
+    } else if (panel->use != DW_PANEL_WASTE) {
+        standing->left = dw_arena_grow(standing->arena, standing->left, progress->left_count, &standing->left_capacity, sizeof *standing->left);
+        struct dw_left_panel *left = &standing->left[progress->left_count++];
+        *left = (struct dw_left_panel){.panel = *panel, .id = dw_arena_format(standing->arena, "%s/%s", bench->plan->mark, panel->name)};
+        memcpy(left->panel.trim, bench->trim[p], sizeof left->panel.trim);
+    }
+}
+
+static void add_link(struct standing *standing, const struct dwi_link *link, const struct dwi_bench *bench)
+{
+    const struct dw_work_plan *plan = &link->plan;
+    for (size_t p = 0; p < plan->panel_count; p++)
+        if (bench->maker[p] == DW_NO_PANEL)
+            take_sheet(standing, plan->panels[p].source);
+    for (size_t i = 0; i < link->mark_count; i++)
+        if (link->marks[i].mark.kind == DW_MARK_SPOILED && !link->marks[i].taken_back && dwi_bench_find(bench, link->marks[i].mark.target) == DW_NO_PANEL)
+            lose_cut(standing, link->marks[i].mark.target);
+    for (size_t p = 0; p < plan->panel_count; p++)
+        if (dwi_bench_has(bench, p))
+            add_panel(standing, bench, p);
+    add_history(standing, link);
+}
+
+static const enum dw_piece_state *states_of(const struct dwi_bench *bench, struct dw_arena *arena)
+{
+    enum dw_piece_state *states = dw_arena_alloc(arena, bench->plan->piece_count, sizeof *states);
+    for (size_t p = 0; p < bench->plan->panel_count; p++)
+        if (bench->plan->panels[p].use == DW_PANEL_PIECE)
+            states[bench->plan->panels[p].piece] = bench->lost[p] ? DW_PIECE_SPOILED : dwi_bench_has(bench, p) ? DW_PIECE_CUT : DW_PIECE_TO_CUT;
+    return states;
+}
+
+struct dw_progress *dwi_progress_of(const struct dwi_chain *chain, struct dw_arena *arena)
+{
+    struct dw_progress *progress = dw_arena_alloc(arena, 1, sizeof *progress);
+    struct standing standing = {.arena = arena, .progress = progress};
+    for (size_t i = 0; i < chain->count; i++) {
+        const struct dwi_bench bench = dwi_bench_of(&chain->links[i], arena);
+        add_link(&standing, &chain->links[i], &bench);
+        if (i + 1 == chain->count) {
+            progress->plan = chain->links[i].plan;
+            progress->states = states_of(&bench, arena);
+            progress->made = bench.made;
+        }
+    }
+    progress->replaced_by = chain->replaced_by;
+    progress->cut = standing.cut;
+    progress->left = standing.left;
+    progress->racked = standing.racked;
+    progress->history = standing.history;
+    progress->last = chain->last;
+    progress->posted = chain->posted;
+    return progress;
+}

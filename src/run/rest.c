@@ -1,0 +1,199 @@
+/* rest.c - of all parts those that are left to make: without what is cut and good, and only of the kind or place asked for. */
+#include "rest.h"
+
+#include <string.h>
+
+#include <drawerwright/memory.h>
+
+/* ---- which ------------------------------------------------------------------------------------------------ */
+
+static const struct {
+    const char *word;
+    enum dw_part_kind kinds[4];
+    size_t count;
+} groups[] = {
+    {"boxes", {DW_PART_SIDE, DW_PART_BOX_FRONT, DW_PART_BACK, DW_PART_BOTTOM}, 4},
+    {"fronts", {DW_PART_FRONT}, 1},
+    {"case", {DW_PART_CASE, DW_PART_PACKING}, 2},
+    {"extras", {DW_PART_EXTRA}, 1},
+};
+
+static bool is_in_group(const char *word, enum dw_part_kind kind, bool *known)
+{
+    for (size_t g = 0; g < sizeof groups / sizeof *groups; g++) {
+        if (strcmp(groups[g].word, word) != 0)
+            continue;
+        *known = true;
+        for (size_t k = 0; k < groups[g].count; k++)
+            if (groups[g].kinds[k] == kind)
+                return true;
+    }
+    return false;
+}
+
+/* The case, bank or drawer of that path, or one within it. */
+static bool is_within(const char *path, const char *place)
+{
+    const size_t length = strlen(place);
+    return strncmp(path, place, length) == 0 && (path[length] == '\0' || path[length] == '/');
+}
+
+static bool is_asked(const struct dw_run_rest *rest, const struct dw_part *part, const struct dw_piece *piece)
+{
+    for (size_t i = 0; i < rest->only_count; i++) {
+        bool known = false;
+        if (is_in_group(rest->only[i], part->kind, &known) || (!known && is_within(piece->drawer_path, rest->only[i])))
+            return true;
+    }
+    return rest->only_count == 0;
+}
+
+static const struct dw_work_piece *find_cut(const struct dw_run_rest *rest, const char *mark)
+{
+    for (size_t i = 0; i < rest->cut_count; i++)
+        if (strcmp(rest->cut[i].piece.mark, mark) == 0)
+            return &rest->cut[i].piece;
+    return NULL;
+}
+
+/* ---- the rest --------------------------------------------------------------------------------------------- */
+
+/* Where each piece of each part went: part and piece of the rest, or DW_NO_INDEX. */
+struct moved {
+    size_t part, *pieces;
+};
+
+static void move_pieces(const struct dw_run_rest *rest, struct dw_arena *arena, const struct dw_part *part, struct dw_part *left, struct moved *moved)
+{
+    struct dw_piece *pieces = dw_arena_alloc(arena, part->count, sizeof *pieces);
+    moved->pieces = dw_arena_alloc(arena, part->count, sizeof *moved->pieces);
+    *left = *part;
+    left->count = 0;
+    left->spares = 0;
+    for (size_t i = 0; i < part->count; i++) {
+        moved->pieces[i] = DW_NO_INDEX;
+        if (!is_asked(rest, part, &part->pieces[i]) || find_cut(rest, part->pieces[i].mark) != NULL)
+            continue;
+        moved->pieces[i] = left->count;
+        left->spares += i >= part->count - part->spares ? 1 : 0;
+        pieces[left->count++] = part->pieces[i];
+    }
+    left->pieces = pieces;
+}
+
+/* Matched fronts that are left keep their order. */
+static void move_matches(const struct dw_parts *parts, const struct moved *moved, struct dw_arena *arena, struct dw_parts *rest)
+{
+    struct dw_match *matches = dw_arena_alloc(arena, parts->match_count, sizeof *matches);
+    rest->match_count = 0;
+    for (size_t m = 0; m < parts->match_count; m++) {
+        const struct dw_match *match = &parts->matches[m];
+        size_t *part = dw_arena_alloc(arena, match->count, sizeof *part);
+        size_t *piece = dw_arena_alloc(arena, match->count, sizeof *piece);
+        size_t count = 0;
+        for (size_t i = 0; i < match->count; i++) {
+            if (moved[match->parts[i]].pieces[match->pieces[i]] == DW_NO_INDEX)
+                continue;
+            part[count] = moved[match->parts[i]].part;
+            piece[count++] = moved[match->parts[i]].pieces[match->pieces[i]];
+        }
+        if (count == 0)
+            continue;
+        struct dw_match *left = &matches[rest->match_count++];
+        *left = *match;
+        left->parts = part;
+        left->pieces = piece;
+        left->count = count;
+    }
+    rest->matches = matches;
+}
+
+/* Slides, pulls and banding are bought with the first plan. */
+const struct dw_parts *dwi_rest_of(const struct dw_parts *parts, const struct dw_run_rest *rest, struct dw_arena *arena)
+{
+    struct dw_parts *left = dw_arena_copy(arena, parts, 1, sizeof *left);
+    struct dw_part *at = dw_arena_alloc(arena, parts->count, sizeof *at);
+    struct moved *moved = dw_arena_alloc(arena, parts->count, sizeof *moved);
+    left->at = at;
+    left->count = 0;
+    for (size_t p = 0; p < parts->count; p++) {
+        moved[p].part = left->count;
+        move_pieces(rest, arena, &parts->at[p], &at[left->count], &moved[p]);
+        left->count += at[left->count].count > 0 ? 1 : 0;
+    }
+    move_matches(parts, moved, arena, left);
+    if (rest->follows)
+        left->need_count = 0;
+    return left;
+}
+
+/* ---- what is cut otherwise -------------------------------------------------------------------------------- */
+
+static const char *show_size(struct dw_arena *arena, enum dw_unit unit, dw_length length, dw_length width)
+{
+    const struct dw_length_style style = {.unit = unit == DW_IN ? DW_IN : DW_MILLIMETER, .denominator = 64, .decimals = -1};
+    return dw_arena_format(arena, "%s x %s", dw_length_show(arena, length, style), dw_length_show(arena, width, style));
+}
+
+/* The part of a mark among those of all jobs; NULL. */
+static const struct dw_part *find_part(const struct dw_parts *const *jobs, size_t job_count, const char *mark)
+{
+    for (size_t j = 0; j < job_count; j++)
+        for (size_t p = 0; p < jobs[j]->count; p++)
+            for (size_t i = 0; i < jobs[j]->at[p].count; i++)
+                if (strcmp(jobs[j]->at[p].pieces[i].mark, mark) == 0)
+                    return &jobs[j]->at[p];
+    return NULL;
+}
+
+void dwi_rest_warn(const struct dw_parts *const *jobs, size_t job_count, const struct dw_run_rest *rest, struct dw_arena *arena, struct dw_faults *faults)
+{
+    for (size_t i = 0; i < rest->cut_count; i++) {
+        const struct dw_work_piece *cut = &rest->cut[i].piece;
+        const struct dw_part *part = find_part(jobs, job_count, cut->mark);
+        const enum dw_unit unit = jobs[0]->sizing->job->unit;
+        if (part == NULL)
+            dw_warn(faults, "cut-unwanted", cut->mark, "this %s is cut, and the job wants it no more\nlay it aside", cut->name);
+        else if (part->length.value != cut->length || part->width.value != cut->width)
+            dw_warn(faults, "cut-differs", cut->mark, "this %s is cut at %s and would now be %s\nit is left as it is: mark it as spoiled to have it made anew",
+                    cut->name, show_size(arena, unit, cut->length, cut->width), show_size(arena, unit, part->length.value, part->width.value));
+    }
+}
+
+/* ---- what is left to cut it from -------------------------------------------------------------------------- */
+
+struct leaving {
+    const struct dw_progress *progress;
+    struct dw_arena *arena;
+    struct dw_owned *owned;
+    size_t count;
+};
+
+static void leave(void *context)
+{
+    struct leaving *leaving = context;
+    leaving->owned = dw_arena_alloc(leaving->arena, leaving->progress->left_count, sizeof *leaving->owned);
+    for (size_t i = 0; i < leaving->progress->left_count; i++) {
+        const struct dw_left_panel *left = &leaving->progress->left[i];
+        const dw_length *trim = left->panel.trim;
+        if (left->panel.length <= trim[0] + trim[1] || left->panel.width <= trim[2] + trim[3])
+            continue;
+        struct dw_owned *owned = &leaving->owned[leaving->count++];
+        *owned = (struct dw_owned){.id = left->id, .material = left->panel.material, .length = left->panel.length, .width = left->panel.width,
+                                   .grain_across = left->panel.grain_across, .value = left->panel.value, .count = 1};
+        memcpy(owned->trim, trim, sizeof owned->trim);
+    }
+}
+
+enum dw_status dw_run_left(const struct dw_progress *progress, struct dw_arena *arena, struct dw_faults *faults, const struct dw_owned **owned, size_t *count)
+{
+    struct leaving leaving = {.progress = progress, .arena = arena};
+    *count = 0;
+    if (!dw_arena_guard(arena, leave, &leaving)) {
+        dw_error(faults, DW_SURROUNDINGS, "memory", "", "memory ran out");
+        return DW_SURROUNDINGS;
+    }
+    *owned = leaving.owned;
+    *count = leaving.count;
+    return DW_DONE;
+}
