@@ -1,7 +1,7 @@
 /* worker.c - see worker.h.
  *
  * State is shared under one mutex: what is wanted, what runs, what came out. The thread copies the wish, plans without the mutex, and puts the
- * result back if it is still the latest. A finished run's bytes live in its arena, which the next result replaces.
+ * result back if it is still the latest. A finished run's bytes live in its arena, which the next but one replaces.
  */
 #include "worker.h"
 
@@ -18,10 +18,11 @@
 #include <drawerwright/rack.h>
 #include <drawerwright/run.h>
 
-enum { FORGOTTEN_SECONDS = 20, SHEET_WIDTH = 72000, SHEET_HEIGHT = 50000 };
+enum { KEPT = 2, FORGOTTEN_SECONDS = 20, SHEET_WIDTH = 72000, SHEET_HEIGHT = 50000 };
 
 /* What came out of a run; everything in the arena. */
 struct outcome {
+    int64_t run; /* 0: none */
     struct dw_arena *arena;
     struct dw_faults *faults;
     enum dw_status status;
@@ -60,8 +61,7 @@ struct dwi_worker {
     atomic_bool cancel;    /* of the running one */
     time_t asked_after;    /* when somebody last asked about the run */
     struct dw_standing standing;
-    int64_t finished;      /* whose outcome is kept; 0: none */
-    struct outcome outcome;
+    struct outcome kept[KEPT]; /* the latest first: a page may still ask for the one that it shows while the next is done already */
 };
 
 static time_t now(void)
@@ -203,7 +203,7 @@ static void clear_outcome(struct outcome *outcome)
 
 static struct outcome do_run(struct dwi_worker *worker, const struct wish *wish)
 {
-    struct outcome outcome = {.arena = dw_arena_new(), .faults = dw_faults_new()};
+    struct outcome outcome = {.run = wish->run, .arena = dw_arena_new(), .faults = dw_faults_new()};
     struct run run = {.worker = worker, .wish = *wish, .outcome = &outcome};
     if (outcome.arena == NULL || outcome.faults == NULL || !dw_arena_guard(outcome.arena, run_body, &run))
         outcome.status = DW_SURROUNDINGS;
@@ -211,6 +211,21 @@ static struct outcome do_run(struct dwi_worker *worker, const struct wish *wish)
 }
 
 /* ---- the thread ------------------------------------------------------------------------------------------- */
+
+static void keep(struct dwi_worker *worker, const struct outcome *outcome)
+{
+    clear_outcome(&worker->kept[KEPT - 1]);
+    memmove(&worker->kept[1], &worker->kept[0], (KEPT - 1) * sizeof *worker->kept);
+    worker->kept[0] = *outcome;
+}
+
+static const struct outcome *find_kept(const struct dwi_worker *worker, int64_t run)
+{
+    for (size_t i = 0; i < KEPT; i++)
+        if (run != 0 && worker->kept[i].run == run)
+            return &worker->kept[i];
+    return NULL;
+}
 
 static void *work(void *context)
 {
@@ -229,9 +244,7 @@ static void *work(void *context)
         (void)pthread_mutex_unlock(&worker->mutex);
         struct outcome outcome = do_run(worker, &wish);
         (void)pthread_mutex_lock(&worker->mutex);
-        clear_outcome(&worker->outcome);
-        worker->outcome = outcome;
-        worker->finished = wish.run;
+        keep(worker, &outcome);
         worker->running = 0;
         free_wish(&wish);
     }
@@ -267,7 +280,8 @@ void dwi_worker_free(struct dwi_worker *worker)
     (void)pthread_mutex_unlock(&worker->mutex);
     (void)pthread_join(worker->thread, NULL);
     free_wish(&worker->wish);
-    clear_outcome(&worker->outcome);
+    for (size_t i = 0; i < KEPT; i++)
+        clear_outcome(&worker->kept[i]);
     (void)pthread_cond_destroy(&worker->changed);
     (void)pthread_mutex_destroy(&worker->mutex);
     free(worker);
@@ -317,14 +331,15 @@ static void tell_body(void *context)
     const struct telling *telling = context;
     const struct dwi_worker *worker = telling->worker;
     struct dw_text *out = telling->out;
-    if (worker->finished == telling->run) {
-        dw_text_addf(out, "{\"state\": \"%s\", \"faults\": ", worker->outcome.status == DW_DONE ? "done" : "failed");
-        if (worker->outcome.faults == NULL)
+    const struct outcome *outcome = find_kept(worker, telling->run);
+    if (outcome != NULL) {
+        dw_text_addf(out, "{\"state\": \"%s\", \"faults\": ", outcome->status == DW_DONE ? "done" : "failed");
+        if (outcome->faults == NULL)
             dw_text_add(out, "[]");
         else
-            dw_json_faults(worker->outcome.faults, out);
-        if (worker->outcome.answer != NULL)
-            dw_text_addf(out, ", %s", worker->outcome.answer);
+            dw_json_faults(outcome->faults, out);
+        if (outcome->answer != NULL)
+            dw_text_addf(out, ", %s", outcome->answer);
         dw_text_add(out, "}\n");
     } else if (worker->running == telling->run || worker->wish.run == telling->run) {
         dw_text_addf(out, "{\"state\": \"working\", \"best\": %lld, \"lower_bound\": %lld, \"done\": %lld, \"allowed\": %lld}\n",
@@ -375,8 +390,8 @@ static void fetch_packet(void *context)
 static const char *fetch(struct dwi_worker *worker, int64_t run, void (*body)(void *), struct fetching *fetching, size_t *length)
 {
     (void)pthread_mutex_lock(&worker->mutex);
-    fetching->outcome = &worker->outcome;
-    const bool there = worker->finished == run && worker->outcome.purchase != NULL;
+    fetching->outcome = find_kept(worker, run);
+    const bool there = fetching->outcome != NULL && fetching->outcome->purchase != NULL;
     const bool whole = there && dw_arena_guard(fetching->arena, body, fetching);
     (void)pthread_mutex_unlock(&worker->mutex);
     *length = whole ? fetching->length : 0;

@@ -60,6 +60,15 @@ async function stop() {
   await ask("stop", { run: current.run }, "{}");
 }
 
+/** The job has changed: a search for the sheets of its last state only keeps the machine from answering. */
+function leave() {
+  clearTimeout(waiting);
+  const { run } = current;
+  current = { run: 0, job: null };
+  byId("keep").hidden = true;
+  if (run) ask("stop", { run }, "{}").catch(() => {}); // a server that is gone has stopped too
+}
+
 // ---- the packet --------------------------------------------------------------------------------------------------------
 
 function give(name, blob) {
@@ -81,6 +90,7 @@ function showPacket(run) {
 export function startPlan() {
   const again = () => { stopped = false; planSoon(); };
   on("sized", (answer) => { if (answer.parts && textOf(desk.history.job) !== current.job) again(); });
+  on("changed", leave);
   on("shop", again);
   byId("keep").addEventListener("click", () => attempt(stop));
   byId("patience").addEventListener("change", again);
