@@ -44,7 +44,7 @@ enum { ROOMS = sizeof rooms / sizeof *rooms };
 
 static bool has_word(const char *words, const char *word)
 {
-    char padded[80];
+    char padded[96];
     (void)snprintf(padded, sizeof padded, " %s ", word);
     return strstr(words, padded) != NULL;
 }
