@@ -153,7 +153,7 @@ static void test_eight_boxes(void **state)
     const struct dw_layout_node *left = &made.sheets[0].root.pieces[5];
     assert_int_equal(left->use, DW_NODE_KEEP);
     assert_int_equal(left->width, IN(24.375));
-    assert_string_equal(left->mark, "A1-off1");
+    assert_string_equal(left->mark, "S1-off1");
     lb_free(&b);
 }
 

@@ -238,7 +238,7 @@ static void test_names_and_areas(void **state)
     lb_offer(&b, "full", IN(96), IN(48), IN(0.25), 6800);
     lb_part(&b, "panel", IN(90), IN(40), 3, DW_ALONG);
     const struct dw_material_layout layout = lay_out(&b);
-    static const char *const names[] = {"A1", "A2", "A3"}, *const marks[] = {"P1-1", "P1-2", "P1-3"};
+    static const char *const names[] = {"S1", "S2", "S3"}, *const marks[] = {"P1-1", "P1-2", "P1-3"};
     assert_int_equal(layout.sheet_count, 3);
     for (size_t i = 0; i < 3; i++) {
         assert_string_equal(layout.sheets[i].name, names[i]);
@@ -267,8 +267,8 @@ static void test_letters(void **state)
     size_t count = 0;
     assert_int_equal(dw_layout_problems(b.jobs, 1, NULL, b.arena, b.faults, &problems, &count), DW_DONE);
     assert_int_equal(count, 2);
-    assert_string_equal(problems[0].letter, "A");
-    assert_string_equal(problems[1].letter, "B");
+    assert_string_equal(problems[0].letter, "S");
+    assert_string_equal(problems[1].letter, "T");
     assert_int_equal(problems[1].material, 2);
     lb_free(&b);
 }

@@ -11,22 +11,23 @@
 
 enum { INCH = 406400 };
 
-/* A bought sheet 96 x 48 at 68.00 gives back 24 x 48; an owned piece R3 of 30 x 20, worth 5.00, gives back 10 x 20 with its grain across. */
+/* A bought sheet 96 x 48 at 68.00 gives back 24 x 48; an owned piece R3 of 30 x 20, worth 5.00, gives back 10 x 20 with its grain across.
+ * One more sheet was bought than is cut: it goes to the rack whole. */
 static const struct dw_plan_node bought_pieces[] = {
     {.length = 72L * INCH, .width = 48L * INCH, .use = DW_NODE_PART, .mark = "P1"},
-    {.x = 72L * INCH, .length = 24L * INCH, .width = 48L * INCH, .use = DW_NODE_KEEP, .part = DW_NO_INDEX, .mark = "A1-off1"},
+    {.x = 72L * INCH, .length = 24L * INCH, .width = 48L * INCH, .use = DW_NODE_KEEP, .part = DW_NO_INDEX, .mark = "S1-off1"},
 };
 static const struct dw_plan_node owned_pieces[] = {
     {.length = 20L * INCH, .width = 20L * INCH, .use = DW_NODE_PART, .mark = "P2"},
-    {.x = 20L * INCH, .length = 10L * INCH, .width = 20L * INCH, .use = DW_NODE_KEEP, .part = DW_NO_INDEX, .mark = "A2-off1"},
+    {.x = 20L * INCH, .length = 10L * INCH, .width = 20L * INCH, .use = DW_NODE_KEEP, .part = DW_NO_INDEX, .mark = "S2-off1"},
 };
 static const struct dw_plan_source sources[] = {
-    {.sheet = "full", .rack_id = "", .length = 96L * INCH, .width = 48L * INCH, .price = 6800, .value = 6800},
-    {.sheet = "R3", .rack_id = "R3", .owned = true, .length = 30L * INCH, .width = 20L * INCH, .value = 500, .grain_across = true},
+    {.sheet = "full", .rack_id = "", .length = 96L * INCH, .width = 48L * INCH, .price = 6800, .value = 6800, .worth = 6800, .spare = 1},
+    {.sheet = "R3", .rack_id = "R3", .owned = true, .length = 30L * INCH, .width = 20L * INCH, .value = 500, .worth = 500, .grain_across = true},
 };
 static const struct dw_plan_sheet sheets[] = {
-    {.source = 0, .name = "A1", .root = {.length = 96L * INCH, .width = 48L * INCH, .use = DW_NODE_CUT, .pieces = bought_pieces, .piece_count = 2}},
-    {.source = 1, .name = "A2", .root = {.length = 30L * INCH, .width = 20L * INCH, .use = DW_NODE_CUT, .pieces = owned_pieces, .piece_count = 2}},
+    {.source = 0, .name = "S1", .root = {.length = 96L * INCH, .width = 48L * INCH, .use = DW_NODE_CUT, .pieces = bought_pieces, .piece_count = 2}},
+    {.source = 1, .name = "S2", .root = {.length = 30L * INCH, .width = 20L * INCH, .use = DW_NODE_CUT, .pieces = owned_pieces, .piece_count = 2}},
 };
 static const struct dw_plan_material material = {.material = "ply", .sources = sources, .source_count = 2, .sheets = sheets, .sheet_count = 2};
 static const char *const jobs[] = {"chest", "bench"};
@@ -43,9 +44,12 @@ static void test_uses_and_gives_back(void **state)
     assert_string_equal(posting.jobs, "chest, bench");
     assert_int_equal(posting.used_count, 1);
     assert_string_equal(posting.used[0], "R3");
-    assert_int_equal(posting.kept_count, 2);
+    assert_int_equal(posting.kept_count, 3);
+    assert_int_equal(posting.kept[2].length, 96L * INCH);
+    assert_int_equal(posting.kept[2].value, 6800);
+    assert_string_equal(posting.kept[2].origin, "plan K4T9, spare sheet full");
     assert_string_equal(posting.kept[0].material, "ply");
-    assert_string_equal(posting.kept[0].origin, "plan K4T9, A1-off1");
+    assert_string_equal(posting.kept[0].origin, "plan K4T9, S1-off1 of full");
     assert_int_equal(posting.kept[0].length, 24L * INCH);
     assert_int_equal(posting.kept[0].width, 48L * INCH);
     assert_int_equal(posting.kept[0].value, 1700); /* 68.00 / 4 */

@@ -124,9 +124,9 @@ struct savings {
 
 static size_t settings_of(const struct savings *savings, const struct dw_material_layout *layout)
 {
-    size_t settings = 0, cuts = 0;
-    assert_true(dwi_ladder_count(savings->line->run.parts, savings->line->arena, layout, &settings, &cuts));
-    return settings;
+    const struct ladder_count count = dwi_ladder_count(savings->line->run.parts, savings->line->arena, layout);
+    assert_true(count.whole);
+    return count.settings;
 }
 
 static void save_body(void *context)
@@ -140,8 +140,9 @@ static void save_body(void *context)
         const struct dw_cut_plan *plan = NULL;
         assert_int_equal(dw_cut_solve(&problems[m].request, NULL, line->arena, line->faults, &plan), DW_DONE);
         struct dw_material_layout layout = {.problem = &problems[m]}, tidied = {.problem = &problems[m]};
-        dwi_layout_pieces(line->run.parts, plan, line->arena, NULL, &layout);
-        dwi_layout_pieces(line->run.parts, dwi_tidy(line->run.parts, &problems[m], plan, line->arena), line->arena, NULL, &tidied);
+        const struct given_up none = {.count = 0};
+        dwi_layout_pieces(line->run.parts, plan, &none, line->arena, NULL, &layout);
+        dwi_layout_pieces(line->run.parts, dwi_tidy(line->run.parts, &problems[m], plan, line->arena), &none, line->arena, NULL, &tidied);
         for (size_t s = 0; s < layout.sheet_count; s++) {
             struct dw_material_layout one = layout;
             one.sheets += s;

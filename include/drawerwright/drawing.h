@@ -64,6 +64,11 @@ struct dw_label_sheet {
     int columns, rows;
 };
 
+/* What stands on one label. */
+struct dw_label {
+    const char *mark, *what, *where, *note;
+};
+
 struct dw_packet_options {
     enum dw_paper paper;
     bool story_stick;                /* full-scale strips too */
@@ -87,6 +92,10 @@ enum dw_status dw_draw_sheet(const struct dw_purchase *purchase, size_t material
 /* The whole packet, a scene a page. `warnings` are printed in it (those of grade DW_WARNING). */
 enum dw_status dw_draw_packet(const struct dw_purchase *purchase, const struct dw_faults *warnings, const struct dw_packet_options *options,
                               struct dw_arena *arena, struct dw_faults *faults, struct dw_scenes *pages);
+
+/* Labels only, on the paper and label sheet of the options. */
+enum dw_status dw_draw_labels(const struct dw_label *labels, size_t count, const struct dw_packet_options *options, struct dw_arena *arena,
+                              struct dw_faults *faults, struct dw_scenes *pages);
 
 /* Output; bytes in `arena`. The same scene gives the same bytes (PDF and PNG: with the same cairo, pango and fonts). SVG keeps text as text and
  * carries addresses as data-address. PDF and PNG warn ("font-missing", "glyph-missing") when DejaVu Sans or a character of it is not

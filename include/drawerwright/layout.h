@@ -74,7 +74,7 @@ struct dw_layout_options {
 /* One material's problem: what the cutting room is asked, and what its numbers stand for. The request is in the grain's frame. */
 struct dw_layout_problem {
     size_t material;                  /* index into the first job's materials (jobs planned together share a shop) */
-    const char *letter;               /* "A": leads the names of its sheets */
+    const char *letter;               /* "S": leads the names of its sheets */
     struct dw_cut_request request;
     const struct dw_sheet_source *sources; /* for each sheet of the request */
     size_t source_count;
@@ -92,14 +92,14 @@ struct dw_layout_node {
     size_t piece_count;
     bool in_order;                    /* DW_NODE_CUT: a matched group; its pieces keep this order, from the low edge */
     struct dw_piece_ref piece;        /* DW_NODE_PART */
-    const char *mark;                 /* DW_NODE_PART: of the piece; DW_NODE_KEEP: of the offcut ("A1-off1"); else "" */
+    const char *mark;                 /* DW_NODE_PART: of the piece; DW_NODE_KEEP: of the offcut ("S1-off1"); else "" */
     bool turned;                      /* DW_NODE_PART: the part's length lies along y */
 };
 
 /* One sheet to cut. */
 struct dw_layout_sheet {
     size_t source;                    /* index into the material's sources */
-    const char *name;                 /* "A1": letter of the material, number of the sheet */
+    const char *name;                 /* "S1": letter of the material, number of the sheet */
     struct dw_layout_node root;       /* the sheet less its trim */
     size_t like;                      /* index of the first sheet cut in the same way (itself when first) */
     bool tight;                       /* uses the sheet to less slack than its size tolerance */
@@ -126,11 +126,20 @@ struct dw_ladder_cut {
 
 /* What is handled at the saw: a sheet as bought, what comes off it, what is left. The first ones are the sheets, in order. */
 struct dw_panel {
-    const char *name;                 /* for masking tape: "A1", "A1.2", the mark of a piece or offcut; "" for waste */
+    const char *name;                 /* for masking tape: "S1", "S1-b", the mark of a piece or offcut; "" for waste */
     size_t sheet;
     dw_length length, width;          /* in the sheet's frame */
     enum dw_node_use use;             /* DW_NODE_CUT: to be cut further */
     struct dw_piece_ref piece;        /* DW_NODE_PART */
+};
+
+/* What a rung does to one panel in hand. */
+struct dw_ladder_step {
+    const char *from;                 /* its name: "S1-b" */
+    size_t cuts;                      /* passes of the saw */
+    const char *off;                  /* names of what comes off, "A-1.2L A-1.2R", or "scrap"; a trim: which edges */
+    const char *left;                 /* what is left then: a mark, an offcut to keep with its size, the panel's own name when more is cut
+                                         from it later, "scrap"; "" for nothing, and for a trim */
 };
 
 /* One rung of the ladder: one setting, and all that is cut at it. */
@@ -144,8 +153,10 @@ struct dw_ladder_rung {
     const char *tool;                 /* "rip fence", "sled or miter gauge with a stop", "track": where the setting is set */
     const struct dw_ladder_cut *cuts; /* saw passes at this setting, in order */
     size_t cut_count;
-    const char *edge;                 /* which edge lies against the fence or stop */
-    const char *what;                 /* in words: from which pieces, what comes off, its marks */
+    const char *edge;                 /* which edge, against or from what: "trimmed edge against the fence" */
+    const struct dw_ladder_step *steps; /* one for each panel, in the order of cutting */
+    size_t step_count;
+    const char *what;                 /* the steps in one run of words */
     const char *caution;              /* "" or one short sentence */
     const char *const *sheets;        /* names of the sheets concerned */
     size_t sheet_count;

@@ -33,6 +33,8 @@ struct dw_plan_source {
     dw_length trim[4];
     dw_money price, value;
     int64_t count;             /* DW_NO_LIMIT */
+    dw_money worth;            /* what one is reckoned at when it is used: as paid, breaks taken into account; an owned one: its value */
+    int64_t spare;             /* bought beyond those cut, because so many cost less */
 };
 
 struct dw_plan_node {

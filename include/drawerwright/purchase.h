@@ -17,6 +17,11 @@
 
 struct dw_arena;
 
+/* One of a job's needs. */
+struct dw_need_ref {
+    size_t job, need;
+};
+
 /* One line of the shopping list. */
 struct dw_buy_line {
     const char *supplier;   /* "" when none is named */
@@ -28,7 +33,8 @@ struct dw_buy_line {
     dw_money total;
     size_t material;        /* index into the layouts' materials; DW_NO_INDEX for hardware */
     size_t source;          /* of the material's problem */
-    size_t job, need;       /* hardware: whose, and which of its needs */
+    const struct dw_need_ref *needs; /* hardware: all needs, of one job or several, that the line is bought for */
+    size_t need_count;
 };
 
 /* What goes to one supplier: its lines stand together in the purchase's list. */
@@ -57,12 +63,14 @@ struct dw_choice {
     bool possible;          /* a plan was found */
     dw_money total;         /* sheets with breaks and delivery, as sheets_cost */
     int64_t sheets;         /* to cut, owned ones included */
+    dw_area sheets_area;
     dw_area waste;          /* of those sheets, all that is not part; offcuts too, kept or not */
     bool proved;            /* no other plan does better by the choice's own measure: money, sheets, or area of sheets cut */
 };
 
 /* A job's (or case's, or drawer's) share of the cost. The rule: what a material costs goes by the area of its parts, a kerf added on two
- * sides; slides by their price, other hardware evenly over a job's drawers; labor by its minutes; delivery and tax by the goods. */
+ * sides, and so does labor; hardware for several jobs by what each wants of it, slides evenly over the drawers on them, other hardware
+ * evenly over a job's drawers; delivery and tax by the goods. */
 struct dw_share {
     const char *path;       /* "Plan chest", "Plan chest/left/2" */
     int level;              /* 0: a job; 1: a case, or what is listed by hand; 2: a drawer, or the case's own parts */

@@ -49,7 +49,7 @@ struct dw_movement {
     const char *what;   /* "added", "taken", "used", "returned", "undone" */
     const char *offcut; /* id */
     const char *plan;   /* mark; "" when by hand */
-    const char *note;
+    const char *note;   /* as given; "used": for which jobs; "returned": from which sheet */
 };
 
 struct dw_movements {

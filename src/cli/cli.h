@@ -38,6 +38,7 @@ struct cli_options {
     const char *first;    /* --first: "along", "across"; NULL: either */
     const char *rack_file; /* --rack-file: the rack's ledger; NULL: rack.db beside the job (rack: in this folder) */
     const char *units;    /* --units: "in", "mm" for the rack's sizes */
+    const char *label_sheet; /* --label-sheet: sizes between commas; NULL: plain paper */
     const char *note;     /* --note: said of an offcut */
     const char *worth;    /* --worth: of an offcut */
     int64_t seconds;      /* 0: no clock */
@@ -89,6 +90,9 @@ void cli_roff_add(struct dw_text *out, const char *words);
 
 /* Markdown as the reference of the job file uses it; cuts the text into lines in place. */
 void cli_roff_add_markdown(struct dw_text *out, char *markdown);
+
+/* The sizes of a sheet of labels (label_sheet.c); all zero for NULL. False with a fault when they cannot be read. */
+bool cli_label_sheet(struct dw_arena *arena, const char *text, enum dw_unit unit, struct dw_faults *faults, struct dw_label_sheet *sheet);
 
 /* ---- a table of text (table.c) ---- */
 

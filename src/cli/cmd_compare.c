@@ -11,13 +11,26 @@ static const struct dw_job *job_of(const struct cli_session *session)
     return session->run.jobs[0];
 }
 
-static int64_t sheets_of(const struct dw_purchase *purchase, size_t material)
+/* Sheets bought of the material of that id. (A line knows its material among those in use, not among all of the shop.) */
+static int64_t sheets_of(const struct cli_session *session, const char *id)
 {
+    const struct dw_purchase *purchase = session->run.purchase;
     int64_t count = 0;
-    for (size_t i = 0; i < purchase->line_count; i++)
-        if (purchase->lines[i].material == material)
-            count += purchase->lines[i].count;
+    for (size_t i = 0; i < purchase->line_count; i++) {
+        const struct dw_buy_line *line = &purchase->lines[i];
+        if (line->material != DW_NO_INDEX &&
+            strcmp(job_of(session)->shop.materials[purchase->layouts->materials[line->material].problem->material].id, id) == 0)
+            count += line->count;
+    }
     return count;
+}
+
+static int64_t settings_of(const struct dw_purchase *purchase)
+{
+    int64_t settings = 0;
+    for (size_t m = 0; m < purchase->layouts->material_count; m++)
+        settings += (int64_t)purchase->layouts->materials[m].ladder.settings;
+    return settings;
 }
 
 static const char *count_text(struct dw_arena *arena, int64_t count)
@@ -42,13 +55,13 @@ static void add_row(struct cli_table *table, const char *what, int64_t before, i
     cli_table_add(table, signed_text(arena, money ? dw_money_show(arena, more, decimals) : count_text(arena, more), more));
 }
 
-/* Sheets of every material that either job uses; materials are matched by their place in the shop's list. */
+/* Sheets of every material of the shop that either job buys. */
 static void add_sheets(struct cli_table *table, const struct cli_session *before, const struct cli_session *after)
 {
     const struct dw_shop *shop = &job_of(after)->shop;
     for (size_t m = 0; m < shop->material_count; m++) {
-        const int64_t first = sheets_of(before->run.purchase, m);
-        const int64_t second = sheets_of(after->run.purchase, m);
+        const int64_t first = sheets_of(before, shop->materials[m].id);
+        const int64_t second = sheets_of(after, shop->materials[m].id);
         if (first != 0 || second != 0)
             add_row(table, dw_arena_format(table->arena, "sheets of %s", shop->materials[m].name), first, second, -1);
     }
@@ -67,9 +80,11 @@ static enum dw_status answer(struct cli_session *after, struct dw_text *out)
         dw_text_addf(out, "  %s\n", after->options->settings[i]);
     dw_text_add_char(out, '\n');
     add_sheets(&table, before, after);
+    add_row(&table, "settings at the saw", settings_of(first), settings_of(second), -1);
     add_row(&table, "cost of sheets", first->sheets_cost, second->sheets_cost, decimals);
     add_row(&table, "money out now", first->total, second->total, decimals);
     add_row(&table, "cost of the job", first->cost, second->cost, decimals);
+    add_row(&table, "price with mark-up", first->price, second->price, decimals);
     cli_table_print(&table, "  ", out);
     dw_text_addf(out, "\n  As it stands: %s. Changed: %s.\n",
                  dw_purchase_bound_words(after->arena, first->sheets_cost, first->lower_bound, first->proved, job_of(before)->shop.prices.currency),

@@ -69,14 +69,16 @@ static enum dw_status write_sheets(struct cli_session *session)
 static enum dw_status write_packet(struct cli_session *session)
 {
     const struct cli_options *options = session->options;
-    const struct dw_packet_options packet = {
+    struct dw_packet_options packet = {
         .paper = options->paper != NULL && strcmp(options->paper, "a4") == 0 ? DW_A4 : DW_LETTER,
         .story_stick = options->story_stick,
-        .labels = options->labels,
+        .labels = options->labels || options->label_sheet != NULL,
     };
     struct dw_scenes pages;
     const char *bytes = NULL;
     size_t length = 0;
+    if (!cli_label_sheet(session->arena, options->label_sheet, session->run.jobs[0]->unit, session->faults, &packet.label_sheet))
+        return DW_INPUT;
     enum dw_status status = dw_draw_packet(session->run.purchase, session->faults, &packet, session->arena, session->faults, &pages);
     if (status == DW_DONE)
         status = dw_scenes_pdf(&pages, session->run.jobs[0]->name, session->arena, session->faults, &bytes, &length);

@@ -1,4 +1,4 @@
-/* cmd_rack.c - the rack of offcuts: list, add, take, history, undo. One small function each, found in a table by its word. */
+/* cmd_rack.c - the rack of offcuts: list, add, take, labels, history, undo. One small function each, found in a table by its word. */
 #include "cli.h"
 
 #include <string.h>
@@ -84,6 +84,59 @@ static enum dw_status take(struct rack_call *call)
     return status;
 }
 
+/* What stands on an offcut's label: number, material and size, the way of the grain, where it came from. */
+static struct dw_label label_of(struct rack_call *call, const struct dw_offcut *offcut)
+{
+    struct dw_arena *arena = call->arena;
+    return (struct dw_label){
+        .mark = offcut->id,
+        .what = dw_arena_format(arena, "%s  %s \xC3\x97 %s", offcut->material, show(call, offcut->length), show(call, offcut->width)),
+        .where = dw_arena_format(arena, "grain along %s", show(call, offcut->grain_across ? offcut->width : offcut->length)),
+        .note = offcut->origin,
+    };
+}
+
+static enum dw_status write_labels(struct rack_call *call, const struct dw_offcuts *offcuts)
+{
+    const struct cli_options *options = call->options;
+    struct dw_packet_options packet = {.paper = options->paper != NULL && strcmp(options->paper, "a4") == 0 ? DW_A4 : DW_LETTER};
+    struct dw_label *labels = dw_arena_alloc(call->arena, offcuts->count, sizeof *labels);
+    for (size_t i = 0; i < offcuts->count; i++)
+        labels[i] = label_of(call, &offcuts->at[i]);
+    struct dw_scenes pages;
+    const char *bytes = NULL;
+    size_t length = 0;
+    if (!cli_label_sheet(call->arena, options->label_sheet, call->style.unit, call->faults, &packet.label_sheet))
+        return DW_INPUT;
+    enum dw_status status = dw_draw_labels(labels, offcuts->count, &packet, call->arena, call->faults, &pages);
+    if (status == DW_DONE)
+        status = dw_scenes_pdf(&pages, "Offcuts", call->arena, call->faults, &bytes, &length);
+    if (status == DW_DONE)
+        status = dw_file_write(options->out, bytes, length, call->faults);
+    return status;
+}
+
+static enum dw_status labels(struct rack_call *call)
+{
+    struct dw_offcuts offcuts;
+    const char *material = call->options->file_count > 1 ? call->options->files[1] : NULL;
+    if (call->options->out == NULL) {
+        dw_error(call->faults, DW_INPUT, "no-file", "--out", "there is nowhere to write the labels\n-o FILE.pdf");
+        return DW_INPUT;
+    }
+    enum dw_status status = dw_rack_list(call->rack, material, call->arena, call->faults, &offcuts);
+    if (status != DW_DONE)
+        return status;
+    if (offcuts.count == 0) {
+        dw_error(call->faults, DW_IMPOSSIBLE, "rack-empty", "", "the rack has nothing to label\nadd or post first");
+        return DW_IMPOSSIBLE;
+    }
+    status = write_labels(call, &offcuts);
+    if (status == DW_DONE)
+        dw_text_addf(&call->out, "%zu %s written: %s\n", offcuts.count, offcuts.count == 1 ? "label" : "labels", call->options->out);
+    return status;
+}
+
 static enum dw_status history(struct rack_call *call)
 {
     static const char *const titles[] = {"", "when (UTC)", "offcut", "what", "plan", "note"};
@@ -119,6 +172,7 @@ static const struct {
     enum dw_status (*run)(struct rack_call *call);
 } calls[] = {
     {"list", "list [MATERIAL]", 1, 2, list}, {"add", "add MATERIAL LENGTH WIDTH", 4, 4, add}, {"take", "take OFFCUT", 2, 2, take},
+    {"labels", "labels [MATERIAL] -o FILE.pdf", 1, 2, labels},
     {"history", "history", 1, 1, history},   {"undo", "undo PLAN", 2, 2, undo},
 };
 

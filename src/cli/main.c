@@ -17,7 +17,7 @@ const struct cli_command cli_commands[] = {
     {"plan", "JOB...", "all of it, into a folder (-o DIR)", 1, CLI_MOST_FILES, cmd_plan},
     {"compare", "JOB... | PLAN PLAN", "the same with changes (--set), or what differs between two plans", 1, CLI_MOST_FILES, cmd_compare},
     {"page", "[JOB|FOLDER]", "draw and plan in the browser, on this machine only", 0, 1, cmd_page},
-    {"rack", "list|add|take|history|undo ...", "the offcuts that the shop owns", 1, 4, cmd_rack},
+    {"rack", "list|add|take|labels|history|undo ...", "the offcuts that the shop owns", 1, 4, cmd_rack},
     {"post", "PLAN.json", "enter a plan in the rack: what it uses leaves, what it keeps comes in", 1, 1, cmd_post},
     {"done", "PLAN.json [NAME...]", "enter a plan; mark pieces as cut, or sheets (to --step N)", 1, CLI_MOST_FILES, cmd_done},
     {"spoiled", "PLAN.json NAME...", "mark pieces, panels or sheets as of no use", 2, CLI_MOST_FILES, cmd_spoiled},

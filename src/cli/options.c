@@ -24,7 +24,7 @@ struct option {
 #define PLANNING " layout buy plan compare replan "
 
 static const struct option options_table[] = {
-    {"--out", "-o", "PATH", "where to write: a folder (plan) or a file .svg .pdf .png (sketch)", " plan sketch replan ", WORD, PLACE(out), 0, 0, NULL},
+    {"--out", "-o", "PATH", "where to write: a folder (plan) or a file .svg .pdf .png (sketch), .pdf (rack labels)", " plan sketch replan rack ", WORD, PLACE(out), 0, 0, NULL},
     {"--json", NULL, NULL, "answer in JSON, for another program", " check size parts layout buy plan replan ", FLAG, PLACE(json), 0, 0, NULL},
     {"--figuring", NULL, NULL, "show the arithmetic of every figure", " size ", FLAG, PLACE(figuring), 0, 0, NULL},
     {"--only", NULL, "PATH", "one case or bank, or one drawer with its arithmetic: \"Bench/2/3\"", " size ", WORD, PLACE(only), 0, 0, NULL},
@@ -38,9 +38,11 @@ static const struct option options_table[] = {
     {"--threads", NULL, "N", "at most so many at once; never changes the plan", PLANNING, NUMBER, PLACE(threads), 1, 64, NULL},
     {"--turns", NULL, "N", "at most so many turns of the piece between cuts: 2 or 3", PLANNING, NUMBER, PLACE(turns), 2, 3, NULL},
     {"--first", NULL, "WORD", "break every sheet down along or across first", PLANNING, WORD, PLACE(first), 0, 0, " along across "},
-    {"--paper", NULL, "WORD", "letter or a4", " plan sketch replan ", WORD, PLACE(paper), 0, 0, " letter a4 "},
+    {"--paper", NULL, "WORD", "letter or a4", " plan sketch replan rack ", WORD, PLACE(paper), 0, 0, " letter a4 "},
     {"--story-stick", NULL, NULL, "add full-scale sticks to the packet", " plan replan ", FLAG, PLACE(story_stick), 0, 0, NULL},
     {"--labels", NULL, NULL, "add a sheet of labels to the packet", " plan replan ", FLAG, PLACE(labels), 0, 0, NULL},
+    {"--label-sheet", NULL, "SIZES", "adhesive labels: left,top,width,height,across,down,columns,rows", " plan replan rack ", WORD,
+     PLACE(label_sheet), 0, 0, NULL},
     {"--leeway", NULL, NULL, "let box heights and slides give within the rules where that saves a sheet", " layout buy plan ", FLAG, PLACE(leeway), 0, 0, NULL},
     {"--keep", NULL, "PATH", "with --leeway: a case, bank or drawer that is to stay as it is", " layout buy plan ", KEEP, 0, 0, 0, NULL},
     {"--rack", NULL, NULL, "use the offcuts of the rack where that saves money or material", PLANNING, FLAG, PLACE(rack), 0, 0, NULL},

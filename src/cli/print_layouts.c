@@ -56,14 +56,6 @@ static void print_sheets(struct dw_arena *arena, const struct dw_job *job, const
     cli_table_print(&table, "    ", out);
 }
 
-static const char *sheet_names(struct dw_arena *arena, const struct dw_ladder_rung *rung)
-{
-    struct dw_text text = dw_text_in(arena);
-    for (size_t i = 0; i < rung->sheet_count; i++)
-        dw_text_addf(&text, "%s%s", i == 0 ? "" : " ", rung->sheets[i]);
-    return text.bytes;
-}
-
 static const char *rung_word(enum dw_ladder_kind kind)
 {
     switch (kind) {
@@ -79,10 +71,26 @@ static const char *rung_word(enum dw_ladder_kind kind)
     return "";
 }
 
+/* One panel in hand: its name, how many come off, what they are called, what is left. */
+static void print_step(struct dw_arena *arena, const struct dw_ladder_rung *rung, const struct dw_ladder_step *step, int width, struct dw_text *out)
+{
+    const bool trim = rung->kind == DW_LADDER_TRIM;
+    const char *head = dw_arena_format(arena, "        %-*s  ", width, step->from);
+    const char *hang = dw_arena_format(arena, "%*s", width + 17, "");
+    const char *words = trim ? step->off
+                             : dw_arena_format(arena, "%2zu off: %s%s%s", step->cuts, step->off, step->left[0] == '\0' ? "" : "; left ", step->left);
+    cli_wrap(out, head, hang, words);
+}
+
 static void print_rung(struct dw_arena *arena, const struct dw_job *job, const struct dw_ladder_rung *rung, struct dw_text *out)
 {
-    const char *head = dw_arena_format(arena, "   %2d. %s at %s, %s: ", rung->number, rung_word(rung->kind), cli_length(arena, job, rung->setting), rung->tool);
-    cli_wrap(out, head, "        ", dw_arena_format(arena, "%s [%s]", rung->what, sheet_names(arena, rung)));
+    int width = 0;
+    for (size_t i = 0; i < rung->step_count; i++)
+        width = (int)dw_utf8_count(rung->steps[i].from) > width ? (int)dw_utf8_count(rung->steps[i].from) : width;
+    dw_text_addf(out, "   %2d. %s, %s: %s, %s; %zu %s\n", rung->number, rung_word(rung->kind), cli_length(arena, job, rung->setting), rung->tool,
+                 rung->edge, rung->cut_count, rung->cut_count == 1 ? "cut" : "cuts");
+    for (size_t i = 0; i < rung->step_count; i++)
+        print_step(arena, rung, &rung->steps[i], width, out);
     if (rung->caution[0] != '\0')
         cli_wrap(out, "        Care: ", "        ", rung->caution);
 }
@@ -90,7 +98,8 @@ static void print_rung(struct dw_arena *arena, const struct dw_job *job, const s
 static void print_ladder(struct dw_arena *arena, const struct dw_job *job, const struct dw_material_layout *layout, struct dw_text *out)
 {
     const struct dw_ladder *ladder = &layout->ladder;
-    dw_text_addf(out, "\n  Cut ladder: %zu settings besides trims, %zu cuts\n", ladder->settings, ladder->cuts);
+    dw_text_addf(out, "\n  Cut ladder: %zu %s besides trims, %zu %s\n", ladder->settings,
+                 ladder->settings == 1 ? "setting" : "settings", ladder->cuts, ladder->cuts == 1 ? "cut" : "cuts");
     for (size_t i = 0; i < ladder->rung_count; i++)
         print_rung(arena, job, &ladder->rungs[i], out);
     for (size_t i = 0; i < ladder->caution_count; i++)

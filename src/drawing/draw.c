@@ -158,16 +158,53 @@ static void packet_body(void *context)
     drawing->pages = dwi_packet_close(&packet);
 }
 
+static bool labels_fit(const struct dw_packet_options *options, struct dw_faults *faults)
+{
+    if (dwi_labels_fit(options))
+        return true;
+    dw_error(faults, DW_INPUT, "labels-off", "", "the labels do not lie on the paper, or are too small to be read\n"
+                                                 "at least 1 1/4 by 5/8 in each, and all of them within the paper");
+    return false;
+}
+
 enum dw_status dw_draw_packet(const struct dw_purchase *purchase, const struct dw_faults *warnings, const struct dw_packet_options *options,
                               struct dw_arena *arena, struct dw_faults *faults, struct dw_scenes *pages)
 {
-    if (options->labels && !dwi_labels_fit(options)) {
-        dw_error(faults, DW_INPUT, "labels-off", "", "the labels do not lie on the paper, or are too small to be read\n"
-                                                     "at least 1 1/4 by 5/8 in each, and all of them within the paper");
+    if (options->labels && !labels_fit(options, faults))
         return DW_INPUT;
-    }
     struct drawing drawing = {.purchase = purchase, .warnings = warnings, .options = options, .arena = arena};
     if (!dw_arena_guard(arena, packet_body, &drawing))
+        return no_memory(faults);
+    *pages = drawing.pages;
+    return DW_DONE;
+}
+
+/* ---- labels ------------------------------------------------------------------------------------------------ */
+
+struct label_drawing {
+    const struct dw_label *labels;
+    size_t count;
+    const struct dw_packet_options *options;
+    struct dw_arena *arena;
+    struct dw_scenes pages;
+};
+
+static void labels_body(void *context)
+{
+    struct label_drawing *drawing = context;
+    struct dwi_packet packet = {.arena = drawing->arena, .options = drawing->options};
+    set_paper(&packet, drawing->options->paper);
+    dwi_plain_labels(&packet, drawing->labels, drawing->count);
+    drawing->pages = dwi_packet_close(&packet);
+}
+
+enum dw_status dw_draw_labels(const struct dw_label *labels, size_t count, const struct dw_packet_options *options, struct dw_arena *arena,
+                              struct dw_faults *faults, struct dw_scenes *pages)
+{
+    if (!labels_fit(options, faults))
+        return DW_INPUT;
+    struct label_drawing drawing = {.labels = labels, .count = count, .options = options, .arena = arena};
+    if (!dw_arena_guard(arena, labels_body, &drawing))
         return no_memory(faults);
     *pages = drawing.pages;
     return DW_DONE;

@@ -29,23 +29,43 @@ static const char *names(struct dw_arena *arena, const char *const *at, size_t c
     return text.bytes;
 }
 
-/* What a rung cuts, and its caution; one that stood at the rung before is not said over again. */
-static const char *what_of(struct dw_arena *arena, const struct dw_ladder_rung *rung, const struct dw_ladder_rung *before)
+static void add_step(struct dw_text *text, const struct dw_ladder_rung *rung, const struct dw_ladder_step *step)
 {
-    if (rung->caution[0] == '\0')
-        return rung->what;
-    const bool again = before != NULL && strcmp(before->caution, rung->caution) == 0;
-    return dw_arena_format(arena, "%s" DWI_BREAK "Care: %s", rung->what, again ? "as above" : rung->caution);
+    const char *line = text->length == 0 ? "" : DWI_BREAK;
+    if (rung->kind == DW_LADDER_TRIM)
+        dw_text_addf(text, "%s%s: %s", line, step->from, step->off);
+    else
+        dw_text_addf(text, "%s%s: %zu off: %s%s%s", line, step->from, step->cuts, step->off, step->left[0] == '\0' ? "" : "; left ", step->left);
 }
 
+/* A caution that stood at the rung before is not said over again. */
+static void add_caution(struct dw_text *text, const struct dw_ladder_rung *rung, const struct dw_ladder_rung *before)
+{
+    const bool again = before != NULL && strcmp(before->caution, rung->caution) == 0;
+    if (rung->caution[0] != '\0')
+        dw_text_addf(text, DWI_BREAK "Care: %s", again ? "as above" : rung->caution);
+}
+
+/* A rung in rows of so few panels that each fits a page: a line for each panel, the caution in the last row. */
 static void write_rung(struct dwi_flow *flow, const struct dw_ladder_rung *rung, const struct dw_ladder_rung *before)
 {
+    enum { ROW = 8 };
     const struct dwi_packet *packet = flow->packet;
     struct dw_arena *arena = packet->arena;
-    const char *cells[] = {"", dw_arena_format(arena, "%d", rung->number), rung_word(rung->kind), dwi_length(arena, packet->job, rung->setting), rung->tool,
-                           what_of(arena, rung, before),
-                           names(arena, rung->sheets, rung->sheet_count)};
-    dwi_flow_row(flow, "", cells);
+    size_t step = 0;
+    do {
+        const bool first = step == 0;
+        const size_t end = step + ROW < rung->step_count ? step + ROW : rung->step_count;
+        struct dw_text what = dw_text_in(arena);
+        for (; step < end; step++)
+            add_step(&what, rung, &rung->steps[step]);
+        if (step == rung->step_count)
+            add_caution(&what, rung, before);
+        const char *cells[] = {"", dw_arena_format(arena, "%d", rung->number), rung_word(rung->kind), dwi_length(arena, packet->job, rung->setting),
+                               first ? dw_arena_format(arena, "%s, %s", rung->tool, rung->edge) : "as above", what.bytes,
+                               first ? names(arena, rung->sheets, rung->sheet_count) : ""};
+        dwi_flow_row(flow, "", cells);
+    } while (step < rung->step_count);
 }
 
 static const char *caution_words(struct dw_arena *arena, const struct dw_ladder *ladder, size_t index)

@@ -17,6 +17,7 @@ void dwi_packet_shopping(struct dwi_packet *packet);
 void dwi_packet_cautions(struct dwi_packet *packet);
 void dwi_packet_stick(struct dwi_packet *packet);
 void dwi_packet_labels(struct dwi_packet *packet);
+void dwi_plain_labels(struct dwi_packet *packet, const struct dw_label *labels, size_t count);
 
 /* The sheet of labels asked for, or plain paper shared out; and whether its labels can be read and lie on the paper. */
 struct dw_label_sheet dwi_label_sheet_of(const struct dw_packet_options *options);

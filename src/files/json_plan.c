@@ -72,7 +72,16 @@ static void write_node(struct dwi_json *json, const char *key, const struct dw_l
     dwi_json_end_object(json);
 }
 
-static void write_source(struct dwi_json *json, const struct dw_sheet_source *source)
+/* The line that buys a source's sheets; NULL when none is bought. */
+static const struct dw_buy_line *line_of(const struct dw_purchase *purchase, size_t material, size_t source)
+{
+    for (size_t i = 0; i < purchase->line_count; i++)
+        if (purchase->lines[i].material == material && purchase->lines[i].source == source)
+            return &purchase->lines[i];
+    return NULL;
+}
+
+static void write_source(struct dwi_json *json, const struct dw_sheet_source *source, const struct dw_buy_line *line)
 {
     dwi_json_flat_object(json, NULL);
     dwi_json_string(json, "sheet", source->id);
@@ -94,6 +103,8 @@ static void write_source(struct dwi_json *json, const struct dw_sheet_source *so
         dwi_json_null(json, "count");
     else
         dwi_json_integer(json, "count", source->count);
+    dwi_json_integer(json, "worth", line == NULL ? source->value : line->each);
+    dwi_json_integer(json, "spare", line == NULL ? 0 : line->count - line->used);
     dwi_json_end_object(json);
 }
 
@@ -182,8 +193,10 @@ static void write_ladder(struct dwi_json *json, const struct dw_material_layout 
     dwi_json_end_array(json);
 }
 
-static void write_material(struct dwi_json *json, const struct dw_layouts *layouts, const struct dw_material_layout *layout)
+static void write_material(struct dwi_json *json, const struct dw_purchase *purchase, size_t material)
 {
+    const struct dw_layouts *layouts = purchase->layouts;
+    const struct dw_material_layout *layout = &layouts->materials[material];
     const struct dw_layout_problem *problem = layout->problem;
     dwi_json_object(json, NULL);
     dwi_json_string(json, "material", layouts->jobs[0]->sizing->job->shop.materials[problem->material].id);
@@ -205,7 +218,7 @@ static void write_material(struct dwi_json *json, const struct dw_layouts *layou
     dwi_json_end_array(json);
     dwi_json_array(json, "offered");
     for (size_t s = 0; s < problem->source_count; s++)
-        write_source(json, &problem->sources[s]);
+        write_source(json, &problem->sources[s], line_of(purchase, material, s));
     dwi_json_end_array(json);
     write_matches(json, layouts, problem->material);
     dwi_json_array(json, "sheets");
@@ -268,7 +281,7 @@ enum dw_status dw_json_plan(const struct dw_purchase *purchase, const struct dw_
     dwi_json_end_array(&json);
     dwi_json_array(&json, "materials");
     for (size_t m = 0; m < layouts->material_count; m++)
-        write_material(&json, layouts, &layouts->materials[m]);
+        write_material(&json, purchase, m);
     dwi_json_end_array(&json);
     write_charges(&json, purchase);
     dwi_json_purchase_keys(&json, purchase);

@@ -179,6 +179,8 @@ static void read_part(const struct place *place, void *thing)
         dw_error(place->call->faults, DW_INPUT, "count-differs", key_address(place, "count"), "there are %zu pieces\nthe number of pieces", part->count);
 }
 
+enum { SPARE_MOST = 10000 };
+
 static void read_source(const struct place *place, void *thing)
 {
     static const char *const grains[] = {"length", "width"};
@@ -200,6 +202,11 @@ static void read_source(const struct place *place, void *thing)
         source->trim[i] = integer_of(place->call, node, key_address(place, "trim"));
     const struct dwi_tree *count = dwi_tree_find(place->node, "count");
     source->count = count != NULL && count->kind == DWI_NULL ? DW_NO_LIMIT : ask_integer(place, "count");
+    source->worth = dwi_tree_find(place->node, "worth") == NULL ? source->value : ask_integer(place, "worth");
+    source->spare = dwi_tree_find(place->node, "spare") == NULL ? 0 : ask_integer(place, "spare");
+    if (source->spare < 0 || source->spare > SPARE_MOST)
+        dw_error(place->call->faults, DW_INPUT, "out-of-range", key_address(place, "spare"), "%lld stands here\n0 to %d sheets",
+                 (long long)source->spare, SPARE_MOST);
 }
 
 /* The part of that id; DW_NO_INDEX with a fault when there is none. */

@@ -38,16 +38,13 @@ static struct schedule best_schedule(const struct dw_parts *const *jobs, const s
     return best;
 }
 
-bool dwi_ladder_count(const struct dw_parts *const *jobs, struct dw_arena *arena, const struct dw_material_layout *layout, size_t *settings,
-                      size_t *cuts)
+struct ladder_count dwi_ladder_count(const struct dw_parts *const *jobs, struct dw_arena *arena, const struct dw_material_layout *layout)
 {
     const struct saws saws = dwi_saws_of(&first_job(jobs)->shop, layout->problem->request.kerf, arena);
     if (saws.count == 0)
-        return false;
+        return (struct ladder_count){.whole = false};
     const struct schedule best = best_schedule(jobs, &saws, arena, NULL, layout);
-    *settings = best.settings;
-    *cuts = best.cuts;
-    return best.whole;
+    return (struct ladder_count){.whole = best.whole, .stuck = best.stuck, .settings = best.settings, .cuts = best.cuts};
 }
 
 void dwi_ladder_make(const struct dw_parts *const *jobs, struct dw_arena *arena, struct dw_faults *faults, struct dw_material_layout *layout)

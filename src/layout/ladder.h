@@ -12,9 +12,13 @@ struct dw_text;
  * whole. Inside a guard of `arena`. */
 void dwi_ladder_make(const struct dw_parts *const *jobs, struct dw_arena *arena, struct dw_faults *faults, struct dw_material_layout *layout);
 
-/* Settings and cuts of the ladder that these sheets would get; false when a cut cannot be made. */
-bool dwi_ladder_count(const struct dw_parts *const *jobs, struct dw_arena *arena, const struct dw_material_layout *layout, size_t *settings,
-                      size_t *cuts);
+/* What the ladder of these sheets would come to. */
+struct ladder_count {
+    bool whole;        /* every cut can be made */
+    const char *stuck; /* else, the mark of an offcut that no saw can cut free, or NULL when it is a part */
+    size_t settings, cuts;
+};
+struct ladder_count dwi_ladder_count(const struct dw_parts *const *jobs, struct dw_arena *arena, const struct dw_material_layout *layout);
 
 /* ---- between schedule.c, which orders the cuts, and rungs.c, which says them ---- */
 
@@ -35,6 +39,7 @@ struct schedule {
     size_t settings;
     size_t cuts;
     bool whole;                 /* every cut could be made */
+    const char *stuck;          /* mark of the first offcut that could not be cut free; NULL */
 };
 
 /* The ways to choose what is cut next. */

@@ -20,7 +20,10 @@ static void make_body(void *context)
 {
     struct making *making = context;
     making->tidied = *dwi_tidy(making->jobs, making->layout.problem, making->plan, making->arena);
-    dwi_layout_pieces(making->jobs, &making->tidied, making->arena, making->faults, &making->layout);
+    struct given_up given_up = {.count = 0};
+    struct dw_material_layout trial = {.problem = making->layout.problem};
+    (void)dwi_layout_try(making->jobs, &making->tidied, &given_up, making->arena, &trial);
+    dwi_layout_pieces(making->jobs, &making->tidied, &given_up, making->arena, making->faults, &making->layout);
     dwi_ladder_make(making->jobs, making->arena, making->faults, &making->layout);
 }
 

@@ -27,6 +27,7 @@ struct maker {
     const struct dw_layout_problem *problem;
     struct dw_arena *arena;
     dw_length kerf;
+    const struct given_up *given_up;
     size_t *next;            /* for each part of the request, the next piece to hand out */
     /* of the sheet in hand */
     const char *sheet;
@@ -171,6 +172,19 @@ static void make_pieces(struct maker *maker, const struct dw_cut_node *node, str
     whole->piece_count = node->piece_count;
 }
 
+/* Offcuts are counted through, so that those given up leave the marks of the others alone. */
+static void keep(struct maker *maker, struct dw_layout_node *node)
+{
+    node->mark = dw_arena_format(maker->arena, "%s-off%zu", maker->sheet, ++maker->offcuts);
+    for (size_t i = 0; i < maker->given_up->count; i++)
+        if (strcmp(maker->given_up->marks[i], node->mark) == 0) {
+            node->use = DW_NODE_WASTE;
+            node->mark = "";
+            return;
+        }
+    maker->kept_area += node->length * node->width;
+}
+
 static struct dw_layout_node make_node(struct maker *maker, const struct dw_cut_node *node, struct extent at)
 {
     struct dw_layout_node made = place(maker, at.x, at.y, node->length, node->width);
@@ -184,8 +198,7 @@ static struct dw_layout_node make_node(struct maker *maker, const struct dw_cut_
             return take_apart(maker, node, made, at);
         return make_piece(maker, made, maker->problem->pieces[node->part][maker->next[node->part]++]);
     case DW_NODE_KEEP:
-        made.mark = dw_arena_format(maker->arena, "%s-off%zu", maker->sheet, ++maker->offcuts);
-        maker->kept_area += node->length * node->width;
+        keep(maker, &made);
         break;
     case DW_NODE_WASTE:
         break;
@@ -238,12 +251,12 @@ static void make_sheet(struct maker *maker, const struct dw_cut_layout *from, si
     sheet->root = make_node(maker, &from->root, (struct extent){from->root.x, from->root.y});
 }
 
-void dwi_layout_pieces(const struct dw_parts *const *jobs, const struct dw_cut_plan *plan, struct dw_arena *arena,
-                       struct dw_faults *faults, struct dw_material_layout *layout)
+void dwi_layout_pieces(const struct dw_parts *const *jobs, const struct dw_cut_plan *plan, const struct given_up *given_up,
+                       struct dw_arena *arena, struct dw_faults *faults, struct dw_material_layout *layout)
 {
     const struct dw_layout_problem *problem = layout->problem;
     const struct dw_material *material = &first_job(jobs)->shop.materials[problem->material];
-    struct maker maker = {.jobs = jobs, .problem = problem, .arena = arena, .kerf = problem->request.kerf,
+    struct maker maker = {.jobs = jobs, .problem = problem, .arena = arena, .kerf = problem->request.kerf, .given_up = given_up,
                           .next = dw_arena_alloc(arena, problem->request.part_count, sizeof *maker.next)};
     size_t total = 0;
     for (size_t i = 0; i < plan->layout_count; i++)
@@ -263,4 +276,19 @@ void dwi_layout_pieces(const struct dw_parts *const *jobs, const struct dw_cut_p
     }
     layout->parts_area = maker.parts_area;
     layout->kept_area = maker.kept_area;
+}
+
+struct ladder_count dwi_layout_try(const struct dw_parts *const *jobs, const struct dw_cut_plan *plan, struct given_up *given_up,
+                                   struct dw_arena *arena, struct dw_material_layout *layout)
+{
+    const struct dw_layout_problem *problem = layout->problem;
+    for (;;) { /* ends: every round gives up one more of the plan's offcuts */
+        *layout = (struct dw_material_layout){.problem = problem};
+        dwi_layout_pieces(jobs, plan, given_up, arena, NULL, layout);
+        const struct ladder_count count = dwi_ladder_count(jobs, arena, layout);
+        if (count.whole || count.stuck == NULL)
+            return count;
+        given_up->marks = dw_arena_grow(arena, given_up->marks, given_up->count, &given_up->capacity, sizeof *given_up->marks);
+        given_up->marks[given_up->count++] = count.stuck;
+    }
 }

@@ -250,11 +250,14 @@ static void check_fit(const struct gathering *gathering, const struct dw_cut_req
 
 /* ---- the problem ---- */
 
-/* "A" to "Z", then "AA" and so on. */
+/* "S", "T", "U" and so on, then "SS", "ST": sheets are lettered from where the letters of cases seldom reach, so that on tape S1-b is not
+ * taken for a part. X leads parts listed by hand, Z looks like a 2. */
 static const char *letter_of(struct dw_arena *arena, size_t number)
 {
-    const char last = (char)('A' + (int)(number % 26));
-    return number < 26 ? dw_arena_format(arena, "%c", last) : dw_arena_format(arena, "%s%c", letter_of(arena, number / 26 - 1), last);
+    static const char letters[] = "STUVWY";
+    enum { LETTERS = sizeof letters - 1 };
+    const char last = letters[number % LETTERS];
+    return number < LETTERS ? dw_arena_format(arena, "%c", last) : dw_arena_format(arena, "%s%c", letter_of(arena, number / LETTERS - 1), last);
 }
 
 static struct dw_cut_request request_of(const struct gathering *gathering)

@@ -38,38 +38,20 @@ static bool is_first_from(const struct saying *saying, size_t cut)
     return true;
 }
 
-static const char *trim_words(const struct saying *saying)
+/* "both long edges and one end": what a trim takes off the panel of that name. */
+static const char *trimmed_edges(const struct saying *saying, const char *name)
 {
-    struct dw_text text = dw_text_in(saying->arena);
-    for (size_t i = 0; i < saying->raw->cut_count; i++) {
-        if (!is_first_from(saying, i))
-            continue;
-        const char *name = panel_at(saying, saying->raw->cuts[i].panel)->name;
-        size_t ends = 0, edges = 0;
-        for (size_t k = i; k < saying->raw->cut_count; k++) {
-            const struct dw_ladder_cut *cut = &saying->raw->cuts[k];
-            if (strcmp(panel_at(saying, cut->panel)->name, name) == 0)
-                *(cut->cut == DW_CROSSCUT ? &ends : &edges) += 1;
-        }
-        static const char *const edge_words[] = {"", "one long edge", "both long edges"};
-        static const char *const end_words[] = {"", "one end", "both ends"};
-        dw_text_addf(&text, "%s%s: %s%s%s", text.length == 0 ? "" : "; ", name, edge_words[edges], edges > 0 && ends > 0 ? " and " : "",
-                     end_words[ends]);
-    }
-    return text.bytes;
-}
-
-static void add_names(const struct saying *saying, struct dw_text *text, bool left_over)
-{
+    static const char *const edge_words[] = {"", "one long edge", "both long edges"};
+    static const char *const end_words[] = {"", "one end", "both ends"};
+    size_t ends = 0, edges = 0;
     for (size_t i = 0; i < saying->raw->cut_count; i++) {
         const struct dw_ladder_cut *cut = &saying->raw->cuts[i];
-        const size_t index = left_over ? cut->rest : cut->off;
-        if (index == DW_NO_INDEX || panel_at(saying, index)->name[0] == '\0')
-            continue;
-        if (left_over && strcmp(panel_at(saying, index)->name, panel_at(saying, cut->panel)->name) == 0)
-            continue; /* more is cut from it */
-        dw_text_addf(text, "%s%s", i == 0 || text->bytes[text->length - 1] == ' ' ? "" : " ", panel_at(saying, index)->name);
+        const struct dw_panel *panel = panel_at(saying, cut->panel);
+        const bool across = (cut->cut == DW_CROSSCUT) == (panel->length >= panel->width);
+        if (strcmp(panel->name, name) == 0)
+            *(across ? &ends : &edges) += 1;
     }
+    return dw_arena_format(saying->arena, "%s%s%s", edge_words[edges], edges > 0 && ends > 0 ? " and " : "", end_words[ends]);
 }
 
 static dw_length size_cut(const struct saying *saying)
@@ -78,22 +60,64 @@ static dw_length size_cut(const struct saying *saying)
     return saying->raw->cuts[0].cut == DW_CROSSCUT ? off->length : off->width;
 }
 
-/* "from A1 A2: 6 x 4 1/2: A1.1 A1.2 ...; left over: A1-off1". */
-static const char *piece_words(const struct saying *saying)
+/* What stays in hand after the last pass on a panel. */
+static const char *left_words(const struct saying *saying, const struct dw_ladder_cut *last)
 {
-    struct dw_text text = dw_text_in(saying->arena);
-    dw_text_add(&text, "from ");
+    if (last->rest == DW_NO_INDEX)
+        return "";
+    const struct dw_panel *rest = panel_at(saying, last->rest);
+    if (rest->use == DW_NODE_WASTE)
+        return "scrap";
+    if (rest->use != DW_NODE_KEEP)
+        return rest->name;
+    return dw_arena_format(saying->arena, "%s to keep, %s x %s", rest->name, dwi_layout_show(saying->arena, saying->jobs, rest->length),
+                           dwi_layout_show(saying->arena, saying->jobs, rest->width));
+}
+
+/* All passes of the rung on the panels of one name, which are one panel that grows smaller. */
+static struct dw_ladder_step step_from(const struct saying *saying, size_t first)
+{
+    const char *name = panel_at(saying, saying->raw->cuts[first].panel)->name;
+    struct dw_ladder_step step = {.from = name};
+    struct dw_text off = dw_text_in(saying->arena);
+    const struct dw_ladder_cut *last = &saying->raw->cuts[first];
+    for (size_t i = first; i < saying->raw->cut_count; i++) {
+        const struct dw_ladder_cut *cut = &saying->raw->cuts[i];
+        if (strcmp(panel_at(saying, cut->panel)->name, name) != 0)
+            continue;
+        step.cuts++;
+        last = cut;
+        if (cut->off != DW_NO_INDEX && panel_at(saying, cut->off)->name[0] != '\0')
+            dw_text_addf(&off, "%s%s", off.length == 0 ? "" : " ", panel_at(saying, cut->off)->name);
+    }
+    const bool trim = saying->raw->kind == DW_LADDER_TRIM;
+    step.off = trim ? trimmed_edges(saying, name) : off.length == 0 ? "scrap" : off.bytes;
+    step.left = trim ? "" : left_words(saying, last);
+    return step;
+}
+
+static void add_steps(const struct saying *saying, struct dw_ladder_rung *rung)
+{
+    struct dw_ladder_step *steps = dw_arena_alloc(saying->arena, saying->raw->cut_count, sizeof *steps);
     for (size_t i = 0; i < saying->raw->cut_count; i++)
         if (is_first_from(saying, i))
-            dw_text_addf(&text, "%s%s", i == 0 ? "" : " ", panel_at(saying, saying->raw->cuts[i].panel)->name);
-    dw_text_addf(&text, ": %zu x %s: ", saying->raw->cut_count, dwi_layout_show(saying->arena, saying->jobs, size_cut(saying)));
-    add_names(saying, &text, false);
-    struct dw_text over = dw_text_in(saying->arena);
-    dw_text_add(&over, "; left over: ");
-    const size_t empty = over.length;
-    add_names(saying, &over, true);
-    if (over.length > empty)
-        dw_text_add(&text, over.bytes);
+            steps[rung->step_count++] = step_from(saying, i);
+    rung->steps = steps;
+}
+
+/* "S1: 6 off: S1-a S1-b ...; left S1-off2 to keep, ...". */
+static const char *step_words(struct dw_arena *arena, const struct dw_ladder_rung *rung, const struct dw_ladder_step *step)
+{
+    if (rung->kind == DW_LADDER_TRIM)
+        return dw_arena_format(arena, "%s: %s", step->from, step->off);
+    return dw_arena_format(arena, "%s: %zu off: %s%s%s", step->from, step->cuts, step->off, step->left[0] == '\0' ? "" : "; left ", step->left);
+}
+
+static const char *all_steps(struct dw_arena *arena, const struct dw_ladder_rung *rung)
+{
+    struct dw_text text = dw_text_in(arena);
+    for (size_t i = 0; i < rung->step_count; i++)
+        dw_text_addf(&text, "%s%s", i == 0 ? "" : ". ", step_words(arena, rung, &rung->steps[i]));
     return text.bytes;
 }
 
@@ -124,13 +148,32 @@ static const char *caution(const struct saying *saying)
     return "";
 }
 
+/* How the first panel's edge was made that is measured from. */
+static const char *edge_made(const struct saying *saying)
+{
+    if (!saying->raw->first)
+        return "sawn edge";
+    const struct dw_ladder_cut *cut = &saying->raw->cuts[0];
+    const struct dw_layout_sheet *sheet = &saying->layout->sheets[panel_at(saying, cut->panel)->sheet];
+    const dw_length trim = saying->layout->problem->sources[sheet->source].trim[cut->cut == DW_CROSSCUT ? 0 : 2];
+    return trim > 0 ? "trimmed edge" : "factory edge";
+}
+
 static const char *edge_words(const struct saying *saying)
 {
-    if (saying->raw->kind == DW_LADDER_TRIM)
-        return "factory edge";
-    if (saying->raw->way.guide == DW_GUIDE_STOP)
-        return "clean end against the stop";
-    return saying->raw->first ? "trimmed edge" : "sawn edge";
+    const bool trim = saying->raw->kind == DW_LADDER_TRIM;
+    switch (saying->raw->way.guide) {
+    case DW_GUIDE_STOP:
+        if (trim)
+            return "factory end past the blade by so much";
+        return strcmp(edge_made(saying), "factory edge") == 0 ? "factory end against the stop" : "clean end against the stop";
+    case DW_GUIDE_TRACK:
+        return trim ? "from the factory edge" : dw_arena_format(saying->arena, "from the %s", edge_made(saying));
+    case DW_GUIDE_FENCE:
+    case DW_GUIDE_OUTSIDE:
+        break;
+    }
+    return trim ? "far edge against the fence, factory edge off" : dw_arena_format(saying->arena, "%s against the fence", edge_made(saying));
 }
 
 static void add_sheet_names(const struct saying *saying, struct dw_ladder_rung *rung)
@@ -152,7 +195,8 @@ struct dw_ladder_rung dwi_rung_say(const struct dw_parts *const *jobs, const str
     struct dw_ladder_rung rung = {.kind = raw->kind, .setting = raw->way.setting, .saw = saws->places[raw->way.saw], .guide = raw->way.guide,
                                   .tool = dwi_saws_tool(saws, &raw->way), .cuts = raw->cuts, .cut_count = raw->cut_count};
     rung.edge = edge_words(&saying);
-    rung.what = raw->kind == DW_LADDER_TRIM ? trim_words(&saying) : piece_words(&saying);
+    add_steps(&saying, &rung);
+    rung.what = all_steps(arena, &rung);
     rung.caution = caution(&saying);
     add_sheet_names(&saying, &rung);
     return rung;

@@ -61,6 +61,7 @@ struct plan {
     const struct dw_material_layout *layout;
     struct key **keys;
     size_t key_count, key_capacity;
+    size_t *lettered;         /* of each sheet, how many of its panels have a letter */
     struct schedule out;
 };
 
@@ -186,8 +187,21 @@ static const struct dw_layout_node *first_part(const struct dw_layout_node *node
     return found;
 }
 
+/* "S1-a", "S1-b" in the order in which a sheet's panels come to hand, "S1-aa" after "S1-z". I, l and o look like figures on tape. */
+static const char *next_name(struct plan *plan, size_t sheet)
+{
+    static const char letters[] = "abcdefghjkmnpqrstuvwxyz";
+    enum { LETTERS = sizeof letters - 1, DIGITS = 16 };
+    char tail[DIGITS];
+    size_t at = DIGITS;
+    tail[--at] = '\0';
+    for (size_t number = ++plan->lettered[sheet]; number > 0; number = (number - 1) / LETTERS)
+        tail[--at] = letters[(number - 1) % LETTERS];
+    return dw_arena_format(plan->arena, "%s-%s", plan->layout->sheets[sheet].name, tail + at);
+}
+
 /* A panel becomes what the node says: a piece, an offcut, or a task of its own. */
-static void become(struct plan *plan, size_t panel_index, const struct dw_layout_node *node, const struct task *from, size_t place,
+static void become(struct plan *plan, size_t panel_index, const struct dw_layout_node *node, const struct task *from,
                    const dw_length pending[SIDES])
 {
     struct dw_panel *panel = &plan->out.panels[panel_index];
@@ -195,7 +209,7 @@ static void become(struct plan *plan, size_t panel_index, const struct dw_layout
     panel->name = node->mark;
     panel->piece = node->piece;
     if (panel->use == DW_NODE_CUT)
-        panel->name = dw_arena_format(plan->arena, "%s.%zu", from->name, place + 1);
+        panel->name = next_name(plan, from->sheet);
     if (panel->use == DW_NODE_WASTE || panel->use == DW_NODE_KEEP)
         return; /* a factory edge may stay on an offcut */
     struct task *task = dw_arena_alloc(plan->arena, 1, sizeof *task);
@@ -219,9 +233,19 @@ static void hand_down(const struct task *task, size_t place, dw_length pending[S
     pending[low + 1] = 0;
 }
 
+static const char *first_kept(const struct dw_layout_node *node)
+{
+    const char *found = node->use == DW_NODE_KEEP ? node->mark : NULL;
+    for (size_t i = 0; node->use == DW_NODE_CUT && i < node->piece_count && found == NULL; i++)
+        found = first_kept(&node->pieces[i]);
+    return found;
+}
+
 static void report_impossible(struct plan *plan, const struct task *task, const struct dw_layout_node *piece, const struct pass *pass)
 {
     plan->out.whole = false;
+    if (plan->out.stuck == NULL && first_part(piece) == NULL)
+        plan->out.stuck = first_kept(piece);
     if (plan->faults == NULL)
         return;
     const struct dw_layout_node *part = first_part(piece);
@@ -254,7 +278,7 @@ static void end_task(struct plan *plan, struct task *task)
     const size_t last = useful_count(node) - 1;
     dw_length pending[SIDES];
     hand_down(task, last, pending);
-    become(plan, task->panel, task->planned <= last ? &node->pieces[last] : &waste, task, last, pending);
+    become(plan, task->panel, task->planned <= last ? &node->pieces[last] : &waste, task, pending);
 }
 
 /* Opens the cuts of a task whose trims are done: all of them, or of a matched group the next one. A factory edge past the last piece
@@ -378,7 +402,7 @@ static void make_piece(struct plan *plan, const struct event *event, const struc
     add_cut(plan, rung, cut);
     dw_length pending[SIDES];
     hand_down(task, event->piece, pending);
-    become(plan, cut.off, &node->pieces[event->piece], task, event->piece, pending);
+    become(plan, cut.off, &node->pieces[event->piece], task, pending);
     task->open--;
     if (task->open == 0)
         end_task(plan, task);
@@ -540,7 +564,8 @@ static void lay_on_bench(struct plan *plan, size_t sheet_index)
 struct schedule dwi_schedule(const struct dw_parts *const *jobs, const struct saws *saws, enum order_rule rule, struct dw_arena *arena,
                              struct dw_faults *faults, const struct dw_material_layout *layout)
 {
-    struct plan plan = {.jobs = jobs, .saws = saws, .rule = rule, .arena = arena, .faults = faults, .layout = layout, .out = {.whole = true}};
+    struct plan plan = {.jobs = jobs, .saws = saws, .rule = rule, .arena = arena, .faults = faults, .layout = layout, .out = {.whole = true},
+                        .lettered = dw_arena_alloc(arena, layout->sheet_count, sizeof *plan.lettered)};
     for (size_t i = 0; i < layout->sheet_count; i++)
         lay_on_bench(&plan, i);
     for (struct key *key = next_key(&plan); key != NULL; key = next_key(&plan))

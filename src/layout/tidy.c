@@ -80,9 +80,9 @@ static struct merit merit_of(struct tidying *tidying, const struct dw_cut_plan *
     tidying->work -= tidying->pieces;
     struct dw_arena *work = dw_arena_child(tidying->arena);
     struct dw_material_layout layout = {.problem = tidying->problem};
-    dwi_layout_pieces(tidying->jobs, plan, work, NULL, &layout);
-    struct merit merit = {.known = false};
-    merit.known = dwi_ladder_count(tidying->jobs, work, &layout, &merit.settings, &merit.cuts);
+    struct given_up given_up = {.count = 0};
+    const struct ladder_count count = dwi_layout_try(tidying->jobs, plan, &given_up, work, &layout);
+    struct merit merit = {.known = count.whole, .settings = count.settings, .cuts = count.cuts};
     merit.money = money_of(&layout, (dw_money)merit.settings * price_of_setting(&first_job(tidying->jobs)->shop));
     for (size_t s = 0; s < layout.sheet_count; s++) {
         const dw_area largest = largest_kept(&layout.sheets[s].root);

@@ -106,6 +106,7 @@ static void add_up_plan(const struct dw_layout_problem *problem, const struct dw
         const struct dw_cut_layout *layout = &plan->layouts[i];
         const struct dw_sheet_source *source = &problem->sources[layout->sheet];
         choice->sheets += layout->times;
+        choice->sheets_area += layout->times * source->length * source->width;
         choice->waste += layout->times * (source->length * source->width - parts_area(&layout->root));
     }
     choice->proved = choice->proved && plan->proved;

@@ -75,6 +75,11 @@ enum { NEED_KINDS = sizeof need_kinds / sizeof *need_kinds };
 
 /* ---- money out ---- */
 
+static const struct dw_need *need_of(const struct buying *buying, struct dw_need_ref ref)
+{
+    return &buying->jobs[ref.job]->needs[ref.need];
+}
+
 static void add_bought(struct view *view)
 {
     const struct dw_purchase *purchase = view->buying->purchase;
@@ -92,7 +97,7 @@ static void add_bought(struct view *view)
     for (size_t kind = 0; kind < NEED_KINDS; kind++) {
         for (size_t i = 0; i < purchase->line_count; i++) {
             const struct dw_buy_line *line = &purchase->lines[i];
-            if (line->material != DW_NO_INDEX || view->buying->jobs[line->job]->needs[line->need].kind != need_kinds[kind])
+            if (line->material != DW_NO_INDEX || need_of(view->buying, line->needs[0])->kind != need_kinds[kind])
                 continue;
             add_step(view, dw_arena_format(view->buying->arena, "%" PRId64 " x %s at %s", line->count, line->what, show_money(view, line->each)),
                      line->total);
@@ -199,16 +204,19 @@ static void add_used(struct view *view)
                 if (need->kind != need_kinds[kind] || need->count == 0)
                     continue;
                 const dw_money amount = used_of(&buying->jobs[job]->sizing->job->shop, need);
-                add_step(view, dw_arena_format(buying->arena, "%s: %s", need->name, need->rule), amount);
+                const char *whose = buying->job_count == 1 ? "" : dw_arena_format(buying->arena, "%s, ", buying->jobs[job]->sizing->job->name);
+                add_step(view, dw_arena_format(buying->arena, "%s%s: %s", whose, need->name, need->rule), amount);
                 buying->used.needs[job][i] = amount;
             }
         (void)end_line(view, need_names[kind]);
     }
 }
 
-static void add_minutes(struct dw_text *words, const char *plus, int64_t count, const char *what, int64_t minutes)
+static int64_t add_minutes(struct dw_text *words, int64_t count, const char *what, int64_t minutes)
 {
-    dw_text_addf(words, "%s%" PRId64 " %s%s x %" PRId64 " min", plus, count, what, count == 1 ? "" : "s", minutes);
+    if (count * minutes > 0)
+        dw_text_addf(words, "%s%" PRId64 " %s%s x %" PRId64 " min", words->length == 0 ? "" : " + ", count, what, count == 1 ? "" : "s", minutes);
+    return count * minutes;
 }
 
 static int64_t labor_minutes(const struct buying *buying, struct dw_text *words)
@@ -222,10 +230,9 @@ static int64_t labor_minutes(const struct buying *buying, struct dw_text *words)
     }
     for (size_t m = 0; m < buying->purchase->layouts->material_count; m++)
         settings += (int64_t)buying->purchase->layouts->materials[m].ladder.settings;
-    add_minutes(words, "", drawers, "drawer", prices->minutes_drawer);
-    add_minutes(words, " + ", cases, "case", prices->minutes_case);
-    add_minutes(words, " + ", settings, "setting", prices->minutes_setting);
-    return drawers * prices->minutes_drawer + cases * prices->minutes_case + settings * prices->minutes_setting;
+    int64_t minutes = add_minutes(words, drawers, "drawer", prices->minutes_drawer);
+    minutes += add_minutes(words, cases, "case", prices->minutes_case);
+    return minutes + add_minutes(words, settings, "setting", prices->minutes_setting);
 }
 
 static void add_labor(struct view *view)
@@ -235,7 +242,7 @@ static void add_labor(struct view *view)
         return;
     struct dw_text words = dw_text_in(view->buying->arena);
     const int64_t minutes = labor_minutes(view->buying, &words);
-    dw_text_addf(&words, " = %" PRId64 " min at %s an hour", minutes, show_money(view, prices->labor_rate));
+    dw_text_addf(&words, "%s%" PRId64 " min at %s an hour", words.length == 0 ? "" : " = ", minutes, show_money(view, prices->labor_rate));
     add_step(view, words.bytes, dw_money_scale(prices->labor_rate, minutes, 60));
     view->buying->used.labor = end_line(view, "labor");
 }

@@ -4,7 +4,7 @@
  * (dw_money_split); cases and jobs are sums of their leaves. So every level adds up to the whole.
  *   a material     by the area of the leaf's parts, a kerf added on two sides; the waste allowance with it
  *   slides         evenly over the job's drawers that run on them
- *   other hardware evenly over the job's drawers
+ *   other hardware evenly over the job's drawers; what several jobs buy in one line first by how much each wants of it
  *   delivery, tax  by the goods that fell to the leaf
  *   labor          by its parts' area: a stated rule, not a time study
  */
@@ -148,18 +148,35 @@ static void give_used(struct sharing *sharing, dw_money amount)
         sharing->leaves[i].used += sharing->parts[i];
 }
 
+/* A line of hardware, first among the needs it is bought for, by pieces (banding by length), then among their leaves. */
+static void share_goods(struct sharing *sharing, const struct dw_buy_line *line)
+{
+    int64_t *wanted = dw_arena_alloc(sharing->buying->arena, line->need_count, sizeof *wanted);
+    dw_money *amounts = dw_arena_alloc(sharing->buying->arena, line->need_count, sizeof *amounts);
+    for (size_t i = 0; i < line->need_count; i++) {
+        const struct dw_need *need = &sharing->buying->jobs[line->needs[i].job]->needs[line->needs[i].need];
+        wanted[i] = need->kind == DW_NEED_BANDING ? need->length : need->count;
+    }
+    dw_money_split(line->total, wanted, line->need_count, amounts);
+    for (size_t i = 0; i < line->need_count; i++) {
+        weigh_need(sharing, line->needs[i].job, &sharing->buying->jobs[line->needs[i].job]->needs[line->needs[i].need]);
+        give_out(sharing, amounts[i]);
+    }
+}
+
 static void share_out(struct sharing *sharing)
 {
     const struct dw_purchase *purchase = sharing->buying->purchase;
     dw_money goods = 0;
     for (size_t i = 0; i < purchase->line_count; i++) {
         const struct dw_buy_line *line = &purchase->lines[i];
-        if (line->material != DW_NO_INDEX)
-            weigh_area(sharing, line->material);
-        else
-            weigh_need(sharing, line->job, &sharing->buying->jobs[line->job]->needs[line->need]);
-        give_out(sharing, line->total);
         goods += line->total;
+        if (line->material == DW_NO_INDEX) {
+            share_goods(sharing, line);
+            continue;
+        }
+        weigh_area(sharing, line->material);
+        give_out(sharing, line->total);
     }
     for (size_t i = 0; i < sharing->count; i++)
         sharing->weights[i] = sharing->leaves[i].out;

@@ -1,6 +1,7 @@
 /* shopping.c - the shopping list: what to buy at each supplier, in one run of lines a supplier. */
 #include "buying.h"
 
+#include <inttypes.h>
 #include <string.h>
 
 #include <drawerwright/address.h>
@@ -61,8 +62,7 @@ static void add_sheets(struct list *list)
             const struct dw_deal deal = dw_best_deal(&material->sheets[source->offer], counts[s]);
             add_line(list, (struct dw_buy_line){.supplier = source->supplier, .id = source->id,
                                                 .what = sheet_words(buying, material, source), .count = deal.count, .used = counts[s],
-                                                .each = deal.each, .total = deal.total, .material = m, .source = s,
-                                                .job = DW_NO_INDEX, .need = DW_NO_INDEX});
+                                                .each = deal.each, .total = deal.total, .material = m, .source = s});
         }
     }
 }
@@ -77,18 +77,65 @@ static void warn_left_out(const struct buying *buying, const struct dw_need *nee
                     "%s is left out, and %s is still on the list from there\nname another supplier for it", need->supplier, need->name);
 }
 
+static int64_t pack_of(const struct buying *buying, size_t job, const struct dw_need *need)
+{
+    const struct dw_shop *shop = &buying->jobs[job]->sizing->job->shop;
+    return need->kind == DW_NEED_HARDWARE && need->index != DW_NO_INDEX ? dw_most(1, shop->hardware[need->index].pack) : 1;
+}
+
+/* The same goods from the same shelf: jobs planned together buy them in one line. */
+static bool is_same_goods(const struct buying *buying, struct dw_need_ref first, struct dw_need_ref second)
+{
+    const struct dw_need *a = &buying->jobs[first.job]->needs[first.need], *b = &buying->jobs[second.job]->needs[second.need];
+    return a->kind == b->kind && a->price == b->price && strcmp(a->id, b->id) == 0 && strcmp(a->name, b->name) == 0 &&
+           strcmp(a->supplier, b->supplier) == 0 && pack_of(buying, first.job, a) == pack_of(buying, second.job, b);
+}
+
+/* What the needs [first, first + count) ask for together. Packs are counted once; rolls of banding are filled job by job, since their
+ * strips are. */
+static struct dw_buy_line goods_line(const struct buying *buying, const struct dw_need_ref *refs, size_t count)
+{
+    const struct dw_need *need = &buying->jobs[refs[0].job]->needs[refs[0].need];
+    int64_t pieces = 0, packs = 0;
+    for (size_t i = 0; i < count; i++) {
+        pieces += buying->jobs[refs[i].job]->needs[refs[i].need].count;
+        packs += buying->jobs[refs[i].job]->needs[refs[i].need].packs;
+    }
+    const int64_t pack = pack_of(buying, refs[0].job, need);
+    if (need->kind == DW_NEED_HARDWARE)
+        packs = (pieces + pack - 1) / pack;
+    const char *what = pack == 1 ? need->name
+                                 : dw_arena_format(buying->arena, "%s, %" PRId64 " in a pack, %" PRId64 " wanted", need->name, pack, pieces);
+    return (struct dw_buy_line){.supplier = need->supplier, .id = need->id, .what = what, .count = packs, .used = packs,
+                                .each = need->price, .total = need->price * packs, .material = DW_NO_INDEX, .source = DW_NO_INDEX,
+                                .needs = refs, .need_count = count};
+}
+
+/* Every need that is bought, those of the same goods side by side. */
 static void add_hardware(struct list *list)
 {
     const struct buying *buying = list->buying;
+    struct dw_need_ref *refs = NULL;
+    size_t count = 0, capacity = 0;
     for (size_t job = 0; job < buying->job_count; job++)
         for (size_t i = 0; i < buying->jobs[job]->need_count; i++) {
-            const struct dw_need *need = &buying->jobs[job]->needs[i];
-            warn_left_out(buying, need);
-            if (need->packs > 0)
-                add_line(list, (struct dw_buy_line){.supplier = need->supplier, .id = need->id, .what = need->name, .count = need->packs,
-                                                    .used = need->packs, .each = need->price, .total = need->price * need->packs,
-                                                    .material = DW_NO_INDEX, .source = DW_NO_INDEX, .job = job, .need = i});
+            warn_left_out(buying, &buying->jobs[job]->needs[i]);
+            if (buying->jobs[job]->needs[i].packs <= 0)
+                continue;
+            refs = dw_arena_grow(buying->arena, refs, count, &capacity, sizeof *refs);
+            const struct dw_need_ref ref = {job, i};
+            size_t at = count++;
+            while (at > 0 && !is_same_goods(buying, refs[at - 1], ref))
+                at--;
+            at = at == 0 ? count - 1 : at;
+            memmove(refs + at + 1, refs + at, (count - 1 - at) * sizeof *refs);
+            refs[at] = ref;
         }
+    for (size_t first = 0, end; first < count; first = end) {
+        for (end = first + 1; end < count && is_same_goods(buying, refs[first], refs[end]); end++)
+            continue;
+        add_line(list, goods_line(buying, refs + first, end - first));
+    }
 }
 
 /* ---- before paying ---- */

@@ -302,7 +302,7 @@ static enum dw_status enter_kept(struct dw_rack *rack, const struct dw_posting *
 {
     for (size_t i = 0; i < posting->kept_count; i++) {
         int64_t offcut = 0;
-        if (!insert_offcut(rack, &posting->kept[i], &offcut) || !move(rack, offcut, 1, "returned", number, ""))
+        if (!insert_offcut(rack, &posting->kept[i], &offcut) || !move(rack, offcut, 1, "returned", number, posting->kept[i].origin))
             return dwi_ledger_refuse(rack, faults);
     }
     return DW_DONE;
@@ -322,7 +322,7 @@ static enum dw_status enter(struct dw_rack *rack, const struct dw_posting *posti
         return dwi_ledger_refuse(rack, faults);
     enum dw_status status = DW_DONE;
     for (size_t i = 0; i < posting->used_count && status == DW_DONE; i++)
-        status = move_out(rack, posting->used[i], "used", number, "", faults);
+        status = move_out(rack, posting->used[i], "used", number, posting->jobs, faults);
     return status == DW_DONE ? enter_kept(rack, posting, number, faults) : status;
 }
 

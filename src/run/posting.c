@@ -1,4 +1,5 @@
-/* posting.c - a plan as the rack's ledger takes it: the offcuts that it cuts up, and the offcuts that it gives back.
+/* posting.c - a plan as the rack's ledger takes it: the offcuts that it cuts up, the offcuts that it gives back, and whole sheets that were bought
+ * beyond those cut because so many cost less.
  *
  * An offcut given back is worth its share, by area, of what its sheet was worth: the same measure by which the cost of a plan counts what is
  * kept (src/purchase/cost.c).
@@ -34,11 +35,28 @@ static void add_kept(struct post *post, const struct dw_plan_material *material,
             .length = node->length,
             .width = node->width,
             .grain_across = source->grain_across,
-            .value = dw_money_scale(source->value, node->length * node->width, source->length * source->width),
-            .origin = dw_arena_format(post->arena, "plan %s, %s", post->plan->plan_id, node->mark),
+            .value = dw_money_scale(source->worth, node->length * node->width, source->length * source->width),
+            .origin = dw_arena_format(post->arena, "plan %s, %s of %s", post->plan->plan_id, node->mark, source->sheet),
         };
     for (size_t i = 0; i < node->piece_count; i++)
         add_kept(post, material, sheet, &node->pieces[i]);
+}
+
+static void add_spares(struct post *post, const struct dw_plan_material *material)
+{
+    for (size_t s = 0; s < material->source_count; s++) {
+        const struct dw_plan_source *source = &material->sources[s];
+        for (int64_t i = 0; i < source->spare; i++)
+            post->kept[post->posting->kept_count++] = (struct dw_offcut){
+                .id = "",
+                .material = material->material,
+                .length = source->length,
+                .width = source->width,
+                .grain_across = source->grain_across,
+                .value = source->worth,
+                .origin = dw_arena_format(post->arena, "plan %s, spare sheet %s", post->plan->plan_id, source->sheet),
+            };
+    }
 }
 
 const char *dwi_plan_jobs(const struct dw_plan *plan, struct dw_arena *arena)
@@ -58,6 +76,9 @@ static void body(void *context)
     for (size_t m = 0; m < plan->material_count; m++)
         for (size_t s = 0; s < plan->materials[m].sheet_count; s++, sheets++)
             kept += count_kept(&plan->materials[m].sheets[s].root);
+    for (size_t m = 0; m < plan->material_count; m++)
+        for (size_t s = 0; s < plan->materials[m].source_count; s++)
+            kept += (size_t)plan->materials[m].sources[s].spare;
     post->used = dw_arena_alloc(post->arena, sheets, sizeof *post->used);
     post->kept = dw_arena_alloc(post->arena, kept, sizeof *post->kept);
     for (size_t m = 0; m < plan->material_count; m++) {
@@ -68,6 +89,7 @@ static void body(void *context)
                 post->used[post->posting->used_count++] = material->sources[sheet->source].rack_id;
             add_kept(post, material, sheet, &sheet->root);
         }
+        add_spares(post, material);
     }
     post->posting->jobs = dwi_plan_jobs(plan, post->arena);
 }
