@@ -2,7 +2,7 @@
  *
  * A column is a layout of one stock as the dynamic program of value.c finds it; it may hold more of an item than is wanted. That
  * relaxes the master program, so its bound stays one, and pricing stays a plain dynamic program. The pool gets the same layout
- * without the excess.
+ * without the excess. Where sheets hold few pieces and that has proved too weak, values come from the list of all sets (sets.c).
  *
  * First columns: for each item and stock the grid of that item alone, so that every item is covered from the start; and what the
  * search put into the pool before.
@@ -37,6 +37,8 @@ static int64_t value_of_all(const struct problem *problem, const int64_t *u)
 
 int64_t dwi_proof_value(struct proof *proof, int stock, const int64_t *u, struct meter *meter)
 {
+    if (proof->sets != NULL)
+        return dwi_sets_value(proof->sets, stock, u, meter);
     struct valuer *valuer = valuer_of(proof);
     for (int i = 0; i < proof->problem->item_count; i++)
         if (u[i] > 0 && !dwi_value_sees(valuer, i))
@@ -49,7 +51,7 @@ int64_t dwi_proof_value(struct proof *proof, int stock, const int64_t *u, struct
 void dwi_columns_blind(struct proof *proof, int64_t *u)
 {
     const struct valuer *valuer = valuer_of(proof);
-    for (int i = 0; i < proof->problem->item_count; i++)
+    for (int i = 0; i < proof->problem->item_count && proof->sets == NULL; i++)
         if (!dwi_value_sees(valuer, i))
             u[i] = 0;
 }
@@ -58,7 +60,28 @@ void dwi_columns_blind(struct proof *proof, int64_t *u)
 
 const struct pattern *dwi_proof_pattern(const struct proof *proof, struct dw_arena *arena)
 {
-    return dwi_value_pattern(proof->valuer, arena);
+    return proof->sets != NULL ? dwi_sets_pattern(proof->sets, arena) : dwi_value_pattern(proof->valuer, arena);
+}
+
+bool dwi_columns_bound(struct proof *proof, struct meter *meter)
+{
+    const struct problem *problem = proof->problem;
+    if (proof->sets_tried)
+        return false;
+    proof->sets_tried = true;
+    proof->sets = dwi_sets_new(problem, meter, proof->arena);
+    if (proof->sets == NULL)
+        return false;
+    for (size_t j = 0; j < proof->column_count; j++) {
+        int32_t *counts = dw_arena_copy(proof->arena, proof->columns[j].counts, (size_t)problem->item_count, sizeof *counts);
+        for (int i = 0; i < problem->item_count; i++)
+            if (counts[i] > problem->items[i].count)
+                counts[i] = (int32_t)problem->items[i].count;
+        proof->columns[j].counts = counts;
+    }
+    proof->center = NULL;
+    proof->columns_done = false;
+    return true;
 }
 
 const struct pattern *dwi_columns_pool(const struct proof *proof, struct pool *pool, const struct pattern *pattern)

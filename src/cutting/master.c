@@ -336,6 +336,10 @@ bool dwi_proof_break(struct proof *proof, const int64_t *counts, struct pool *po
     dwi_columns_import(proof, pool);
     dwi_columns_start(proof, pool);
     dwi_with_model(proof->arena, &master.model, run_counted, &master);
+    if (master.finished && dwi_columns_bound(proof, meter)) {
+        master = (struct master){.proof = proof, .pool = pool, .meter = meter, .counts = counts};
+        dwi_with_model(proof->arena, &master.model, run_counted, &master);
+    }
     dwi_columns_pass_over(proof, pool);
     meter->limit = before;
     memcpy(proof->asked, counts, size);

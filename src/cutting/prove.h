@@ -3,6 +3,7 @@
 #define DWI_CUTTING_PROVE_H
 
 #include "proof.h"
+#include "sets.h"
 #include "value.h"
 
 struct dw_lp;
@@ -18,6 +19,8 @@ struct proof {
     const struct problem *problem;
     struct dw_arena *arena;
     struct valuer *valuer; /* made when first needed */
+    struct sets *sets;     /* values in its place once listed; NULL: not yet, or too many */
+    bool sets_tried;
 
     struct bound_row *rows;
     size_t row_count, row_capacity;
@@ -64,6 +67,10 @@ void dwi_bounds_sharpen(struct proof *proof, struct meter *meter);
 
 /* columns.c: the value of one sheet as dwi_value gives it, INT64_MAX / 4 when u values what the coarsened points do not see. */
 int64_t dwi_proof_value(struct proof *proof, int stock, const int64_t *u, struct meter *meter);
+
+/* columns.c: once, lists the sets that sheets can hold, so that values count no item oftener than wanted; columns lose what they hold
+ * beyond that. False when that was done before or there are too many. */
+bool dwi_columns_bound(struct proof *proof, struct meter *meter);
 
 /* columns.c: sets to 0 the values of items that the coarsened points do not see. */
 void dwi_columns_blind(struct proof *proof, int64_t *u);

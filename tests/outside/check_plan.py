@@ -13,6 +13,8 @@ import json
 import sys
 from functools import lru_cache
 
+MOST_HELD = 10  # pieces on a sheet, where sets of pieces are tried
+MOST_STEPS = 200000
 MOST_POINTS = 160  # a side; beyond that a certificate is taken on trust and counted as such
 
 
@@ -129,6 +131,64 @@ def best_value(length, width, items, xs, ys):
     return value(down(xs, length), down(ys, width))
 
 
+def boxes_of(pieces, table, length, width):
+    """The sizes that exactly these pieces (a tuple of kinds) can be cut from, those that fit the sheet."""
+    if pieces in table:
+        return table[pieces]
+    found = set()
+    for choice in range(1, 2 ** len(pieces) - 1, 2):  # odd: the first piece is always in the first half
+        one = tuple(p for k, p in enumerate(pieces) if choice >> k & 1)
+        other = tuple(p for k, p in enumerate(pieces) if not choice >> k & 1)
+        for a in boxes_of(one, table, length, width):
+            for b in boxes_of(other, table, length, width):
+                found.add((a[0] + b[0], max(a[1], b[1])))
+                found.add((max(a[0], b[0]), a[1] + b[1]))
+    found = {(x, y) for x, y in found if x <= length and y <= width}
+    table[pieces] = [(x, y) for x, y in found if not any((a, b) != (x, y) and a <= x and b <= y for a, b in found)]
+    return table[pieces]
+
+
+def yields_more(sheet, kinds, limit):
+    """Can the sheet yield more than `limit`, no kind oftener than wanted? kinds: (ways it may lie, value, count). Every set of pieces that
+    fits and could still exceed the limit is tried; None when they are too many."""
+    length, width = sheet
+    kinds = sorted((kind for kind in kinds if kind[1] > 0), key=lambda kind: -kind[1] / (kind[0][0][0] * kind[0][0][1]))
+    table = {(k,): [(x, y) for x, y in ways if x <= length and y <= width] for k, (ways, _, _) in enumerate(kinds)}
+    steps = 0
+
+    def still(kind, taken, area):
+        most = 0
+        for k in range(kind, len(kinds)):
+            ways, value, count = kinds[k]
+            each = ways[0][0] * ways[0][1]
+            left = count - (taken if k == kind else 0)
+            if each * left > area:
+                return most + -(-value * area // each)
+            most += value * left
+            area -= each * left
+        return most
+
+    def grow(pieces, worth, area):
+        nonlocal steps
+        for k in range(pieces[-1] if pieces else 0, len(kinds)):
+            taken = pieces.count(k)
+            steps += 1 << len(pieces)
+            if steps > MOST_STEPS or len(pieces) >= MOST_HELD:
+                raise OverflowError
+            if worth + still(k, taken, area) <= limit:
+                return False
+            ways, value, count = kinds[k]
+            if taken < count and boxes_of(pieces + (k,), table, length, width):
+                if worth + value > limit or grow(pieces + (k,), worth + value, area - ways[0][0] * ways[0][1]):
+                    return True
+        return False
+
+    try:
+        return grow((), 0, length * width)
+    except OverflowError:
+        return None
+
+
 def check_certificate(material, parts, used, where):
     kerf = material["kerf"]
     proved = trusted = 0
@@ -143,8 +203,10 @@ def check_certificate(material, parts, used, where):
             continue
         need(sum(value * parts[name]["count"] for name, value in row["u"].items()) == row["rhs"], f"{place}: wrong right side")
         items = []
+        counts = []
         for name, value in row["u"].items():
             part = parts[name]
+            counts.append(part["count"])
             size = (part["length"] + kerf, part["width"] + kerf, value)
             turned = (size[1], size[0], value)
             items.append((size, turned, part["grain"]))
@@ -155,18 +217,25 @@ def check_certificate(material, parts, used, where):
             names.append(offer["sheet"])
         known = True
         for (length, width), name, offer in zip(sheets, names, material["offered"]):
-            flat = []
-            for size, turned, grain in items:
+            flat, kinds = [], []
+            for (size, turned, grain), count in zip(items, counts):
                 along = grain == "along"
                 if grain == "free":
-                    flat += [size, turned]
+                    ways = [size, turned]
                 else:
-                    flat.append(size if along == (offer["grain"] == "length") else turned)
+                    ways = [size if along == (offer["grain"] == "length") else turned]
+                flat += ways
+                kinds.append(([way[:2] for way in ways], size[2], count))
             values = best_values([(length, width)], flat, kerf)
             if values is None:
                 known = False
                 continue
             most = min(values[0], row["rhs"])  # no sheet yields more than all that is wanted
+            if row["v"][name] < most:  # too much for parts without limit of number; is it for those wanted?
+                more = yields_more((length, width), kinds, row["v"][name])
+                known = known and more is not None
+                if not more:
+                    continue
             need(row["v"][name] >= most, f"{place}: sheet {name} can yield {most}, not only {row['v'][name]}")
         proved += known
         trusted += not known
