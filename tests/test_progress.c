@@ -1,0 +1,380 @@
+/* test_progress.c - the plan follows the work: marks by piece and by sheet, taken back, replaced; what is left planned again from what is left. */
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+
+#include <sqlite3.h>
+
+#include "progress_bench.h"
+
+/* Eight boxes, sides and ends of one height, all from one sheet. */
+static const char eight_boxes[] =
+    "{\"format\": 1, \"name\": \"Eight boxes\", \"units\": \"in\", \"shop\": {\"materials\": [{\"id\": \"ply\", \"kind\": \"plywood\","
+    " \"thickness\": \"1/2\", \"sheets\": [{\"id\": \"4x8\", \"length\": 96, \"width\": 48, \"price\": \"60.00\"}]}]},"
+    " \"parts\": [{\"name\": \"side\", \"material\": \"ply\", \"length\": 16, \"width\": \"4 1/2\", \"count\": 16, \"grain\": \"along\"},"
+    " {\"name\": \"end\", \"material\": \"ply\", \"length\": \"12 1/2\", \"width\": \"4 1/2\", \"count\": 16, \"grain\": \"along\"}]}";
+
+/* Two boxes in an opening of 15 in on side-mount slides of 1/2 in: 14 in wide outside, the box front between the sides. */
+static const char two_boxes[] =
+    "{\"format\": 1, \"name\": \"Two boxes\", \"units\": \"in\", " TEST_SHOP ", \"cases\": [{\"name\": \"Case\", \"opening\": {\"width\": 15,"
+    " \"height\": 12, \"depth\": 20}, \"slide\": \"side\", \"fit\": \"inset\", \"front\": {\"material\": \"ply 3/4\"},"
+    " \"box\": {\"sides\": \"ply 1/2\", \"front\": \"ply 1/2\", \"back\": \"ply 1/2\", \"bottom\": \"ply 1/4\", \"joint\": \"butt\"},"
+    " \"banks\": [{\"drawers\": [{}, {}]}]}]}";
+
+static const struct dw_plan *enter_new(struct bench *bench, const struct dw_job *job)
+{
+    const struct dw_plan *plan = bench_plan(bench, job, NULL, NULL);
+    if (plan == NULL)
+        print_faults(bench->faults);
+    assert_non_null(plan);
+    assert_int_equal(bench_enter(bench, plan), DW_DONE);
+    return plan;
+}
+
+static const char *first_piece(const struct dw_plan *plan, const char *name)
+{
+    for (size_t p = 0; p < plan->part_count; p++)
+        if (strcmp(plan->parts[p].name, name) == 0)
+            return plan->parts[p].pieces[0];
+    fail_msg("no part is called %s", name);
+    return "";
+}
+
+static bool is_cut(const struct dw_progress *progress, const char *mark)
+{
+    for (size_t i = 0; i < progress->cut_count; i++)
+        if (strcmp(progress->cut[i].piece.mark, mark) == 0)
+            return true;
+    return false;
+}
+
+static bool is_left(const struct dw_progress *progress, dw_length length, dw_length width)
+{
+    for (size_t i = 0; i < progress->left_count; i++)
+        if (progress->left[i].panel.length == length && progress->left[i].panel.width == width)
+            return true;
+    return false;
+}
+
+/* Common practice, no source: 96 x 48 less 1/4 all round is 95 1/2 x 47 1/2; five rips of 4 1/2 with their kerfs of 1/8 leave 24 3/8; one more side
+ * takes 4 1/2 and a kerf of that, which leaves 19 3/4. */
+static void test_one_side_spoiled(void **state)
+{
+    struct bench *bench = *state;
+    const struct dw_job *job = bench_job(bench, eight_boxes, NULL);
+    const struct dw_plan *plan = enter_new(bench, job);
+    const char *side = first_piece(plan, "side");
+    bench_cut_all(bench, plan->plan_id);
+    assert_int_equal(bench_progress(bench, plan->plan_id)->cut_count, 32);
+    assert_true(is_left(bench_progress(bench, plan->plan_id), 95 * DW_INCH + DW_INCH / 2, 24 * DW_INCH + 3 * DW_INCH / 8));
+    assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_SPOILED, side, 0), DW_DONE);
+    const struct dw_plan *again = bench_plan(bench, job, NULL, plan->plan_id);
+    assert_non_null(again);
+    assert_int_equal(again->total, 0);
+    assert_int_equal(again->part_count, 1);
+    assert_int_equal(again->parts[0].count, 1);
+    assert_string_equal(again->parts[0].pieces[0], side);
+    const struct dw_ladder_rung *first = &bench->run.purchase->layouts->materials[0].ladder.rungs[0];
+    assert_int_equal(first->kind, DW_LADDER_RIP);
+    assert_int_equal(first->setting, 4 * DW_INCH + DW_INCH / 2);
+    assert_int_equal(bench_enter(bench, again), DW_DONE);
+    assert_int_equal(bench_progress(bench, again->plan_id)->cut_count, 31);
+    bench_cut_all(bench, again->plan_id);
+    const struct dw_progress *progress = bench_progress(bench, again->plan_id);
+    assert_int_equal(progress->cut_count, 32);
+    assert_true(is_left(progress, 95 * DW_INCH + DW_INCH / 2, 19 * DW_INCH + 3 * DW_INCH / 4));
+    assert_null(bench_plan(bench, job, NULL, again->plan_id));
+    assert_string_equal(bench_code(bench), "nothing-left");
+}
+
+/* By step 3 the sides are cut; every strip still holds its ends. */
+static void test_a_sheet_half_way(void **state)
+{
+    struct bench *bench = *state;
+    const struct dw_plan *plan = enter_new(bench, bench_job(bench, eight_boxes, NULL));
+    int64_t last = 0;
+    assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_SHEET, "A1", 2), DW_DONE);
+    const struct dw_progress *ripped = bench_progress(bench, plan->plan_id);
+    assert_int_equal(ripped->cut_count, 0);
+    assert_int_equal(ripped->left_count, 6); /* five strips and the rest */
+    for (size_t i = 0; i < ripped->plan.pass_count; i++)
+        last = ripped->plan.passes[i].step;
+    assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_SHEET, "A1", last + 1), DW_IMPOSSIBLE);
+    assert_string_equal(bench_code(bench), "no-step");
+    assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_SHEET, "A7", 1), DW_IMPOSSIBLE);
+    assert_string_equal(bench_code(bench), "no-sheet");
+    assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_SHEET, "A1", last), DW_DONE);
+    assert_int_equal(bench_progress(bench, plan->plan_id)->cut_count, 32);
+}
+
+/* One piece that is cut says that its strip was ripped, and so what lies beside it. */
+static void test_one_piece_tells_of_its_strip(void **state)
+{
+    struct bench *bench = *state;
+    const struct dw_plan *plan = enter_new(bench, bench_job(bench, eight_boxes, NULL));
+    const char *side = first_piece(plan, "side");
+    assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_CUT, side, 0), DW_DONE);
+    const struct dw_progress *progress = bench_progress(bench, plan->plan_id);
+    assert_true(is_cut(progress, side));
+    assert_true(is_left(progress, 95 * DW_INCH + DW_INCH / 2 - 16 * DW_INCH - DW_INCH / 8, 4 * DW_INCH + DW_INCH / 2));
+    assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_CUT, side, 0), DW_IMPOSSIBLE);
+    assert_string_equal(bench_code(bench), "cut-already");
+    assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_CUT, "nobody", 0), DW_IMPOSSIBLE);
+    assert_string_equal(bench_code(bench), "no-piece");
+}
+
+/* ---- measured material ------------------------------------------------------------------------------------ */
+
+static const struct dw_plan_part *part_with(const struct dw_plan *plan, const char *mark)
+{
+    for (size_t p = 0; p < plan->part_count; p++)
+        for (size_t i = 0; i < plan->parts[p].count; i++)
+            if (strcmp(plan->parts[p].pieces[i], mark) == 0)
+                return &plan->parts[p];
+    return NULL;
+}
+
+/* Common practice, no source: 15 in less two clearances of 1/2 is 14; between sides of 1/2 that is 13, between sides of 15/32 it is 13 1/16. */
+static void test_plywood_turns_out_thinner(void **state)
+{
+    struct bench *bench = *state;
+    const struct dw_plan *plan = enter_new(bench, bench_job(bench, two_boxes, NULL));
+    const char *cut = first_piece(plan, "box front");
+    assert_int_equal(part_with(plan, cut)->length, 13 * DW_INCH);
+    assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_CUT, cut, 0), DW_DONE);
+    const struct dw_plan *again = bench_plan(bench, bench_job(bench, two_boxes, "shop.materials[1].thickness=15/32"), NULL, plan->plan_id);
+    assert_non_null(again);
+    size_t fronts = 0;
+    for (size_t p = 0; p < again->part_count; p++)
+        if (strcmp(again->parts[p].name, "box front") == 0 || strcmp(again->parts[p].name, "back") == 0) {
+            assert_int_equal(again->parts[p].length, 13 * DW_INCH + DW_INCH / 16);
+            fronts += again->parts[p].count;
+        }
+    assert_true(fronts > 0);
+    assert_null(part_with(again, cut));
+    assert_true(bench_has_code(bench, "cut-differs"));
+    struct dw_run_changes changes;
+    bool told = false;
+    bool measured = false;
+    const struct dw_progress *progress = bench_progress(bench, plan->plan_id);
+    assert_int_equal(dw_run_changes(plan, again, progress, DW_IN, 2, bench->arena, bench->faults, &changes), DW_DONE);
+    for (size_t i = 0; i < changes.count; i++) {
+        told = told || strncmp(changes.lines[i], "box front 13 x", 14) == 0;
+        measured = measured || strcmp(changes.lines[i], "ply 1/2 measures 1/2 -> 15/32") == 0;
+    }
+    assert_true(told);
+    assert_true(measured);
+}
+
+/* A damaged end is kept out of the next plan. */
+static void test_a_damaged_edge_is_kept_out(void **state)
+{
+    struct bench *bench = *state;
+    const struct dw_job *job = bench_job(bench, eight_boxes, NULL);
+    const struct dw_plan *plan = enter_new(bench, job);
+    const struct dw_mark damage = {.kind = DW_MARK_DAMAGED, .target = "A1", .edge = 2, .depth = 5 * DW_INCH};
+    assert_int_equal(dw_progress_mark(bench->rack, plan->plan_id, &damage, bench->faults), DW_DONE);
+    const struct dw_plan *again = bench_plan(bench, job, NULL, plan->plan_id);
+    assert_non_null(again);
+    assert_int_equal(again->total, 0);
+    assert_int_equal(again->materials[0].sheet_count, 1);
+    assert_int_equal(again->materials[0].sheets[0].root.y, 5 * DW_INCH);
+    assert_int_equal(again->materials[0].sheets[0].root.width, 48 * DW_INCH - 5 * DW_INCH - DW_INCH / 4);
+    const struct dw_mark whole = {.kind = DW_MARK_DAMAGED, .target = "A1", .edge = 2, .depth = 48 * DW_INCH};
+    assert_int_equal(dw_progress_mark(bench->rack, plan->plan_id, &whole, bench->faults), DW_IMPOSSIBLE);
+    assert_string_equal(bench_code(bench), "too-deep");
+}
+
+/* ---- phases ----------------------------------------------------------------------------------------------- */
+
+static size_t pieces_of(const struct dw_plan *plan)
+{
+    size_t count = 0;
+    for (size_t p = 0; p < plan->part_count; p++)
+        count += plan->parts[p].count;
+    return count;
+}
+
+static void test_boxes_first_then_fronts(void **state)
+{
+    struct bench *bench = *state;
+    const struct dw_job *job = bench_job(bench, two_boxes, NULL);
+    const size_t all = pieces_of(bench_plan(bench, job, NULL, NULL));
+    const struct dw_plan *boxes = bench_plan(bench, job, "boxes", NULL);
+    for (size_t p = 0; p < boxes->part_count; p++)
+        assert_string_not_equal(boxes->parts[p].name, "front");
+    assert_int_equal(pieces_of(boxes), 10); /* two sides, front, back and bottom, twice */
+    assert_int_equal(bench_enter(bench, boxes), DW_DONE);
+    bench_cut_all(bench, boxes->plan_id);
+    /* Measured after building: 14 15/16 wide. The boxes stay as they are, the fronts follow the opening. */
+    const struct dw_plan *fronts =
+        bench_plan(bench, bench_job(bench, two_boxes, "cases[0].opening.width=[\"15\", \"14 15/16\"]"), "fronts", boxes->plan_id);
+    assert_non_null(fronts);
+    assert_int_equal(pieces_of(fronts), all - 10);
+    assert_int_equal(dw_most(fronts->parts[0].length, fronts->parts[0].width), 14 * DW_INCH + 11 * DW_INCH / 16); /* less 1/8 on each side */
+    assert_true(bench_has_code(bench, "cut-differs"));
+    assert_null(bench_plan(bench, job, "Case/9", NULL));
+    assert_string_equal(bench_code(bench), "nothing-left");
+    assert_int_equal(pieces_of(bench_plan(bench, job, "Case/1/1", NULL)), 6);
+}
+
+/* ---- plans that replace plans ----------------------------------------------------------------------------- */
+
+static void test_an_outdated_plan_is_recognized(void **state)
+{
+    struct bench *bench = *state;
+    const struct dw_job *job = bench_job(bench, eight_boxes, NULL);
+    const struct dw_plan *plan = enter_new(bench, job);
+    const char *side = first_piece(plan, "side");
+    assert_string_equal(bench_progress(bench, plan->plan_id)->replaced_by, "");
+    assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_SPOILED, "A1", 0), DW_DONE);
+    const struct dw_plan *again = bench_plan(bench, job, NULL, plan->plan_id);
+    const struct dw_plan *other = bench_plan(bench, job, "extras", plan->plan_id);
+    assert_string_not_equal(again->plan_id, plan->plan_id); /* the same work planned again has another mark */
+    assert_int_equal(bench_enter(bench, again), DW_DONE);
+    assert_int_equal(bench_enter(bench, again), DW_DONE);   /* twice is once */
+    assert_string_equal(bench_progress(bench, plan->plan_id)->replaced_by, again->plan_id);
+    assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_CUT, side, 0), DW_IMPOSSIBLE);
+    assert_string_equal(bench_code(bench), "plan-replaced");
+    assert_string_equal(other->plan_id, again->plan_id);    /* what is the same is the same plan */
+    assert_int_equal(dw_progress_undo(bench->rack, again->plan_id, bench->arena, bench->faults, NULL), DW_DONE);
+    assert_string_equal(bench_progress(bench, plan->plan_id)->replaced_by, "");
+    assert_int_equal(dw_progress_undo(bench->rack, plan->plan_id, bench->arena, bench->faults, NULL), DW_DONE);
+    assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_CUT, side, 0), DW_DONE);
+    assert_int_equal(bench_enter(bench, again), DW_IMPOSSIBLE);
+    assert_string_equal(bench_code(bench), "worked-since");
+    const struct dw_progress *unknown = NULL;
+    assert_int_equal(dw_progress_read(bench->rack, "ZZZZZZ", bench->arena, bench->faults, &unknown), DW_IMPOSSIBLE);
+    assert_null(unknown);
+}
+
+static void test_a_piece_of_an_earlier_plan_is_spoiled(void **state)
+{
+    struct bench *bench = *state;
+    const struct dw_job *job = bench_job(bench, eight_boxes, NULL);
+    const struct dw_plan *plan = enter_new(bench, job);
+    const char *side = first_piece(plan, "side");
+    const char *end = first_piece(plan, "end");
+    bench_cut_all(bench, plan->plan_id);
+    assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_SPOILED, side, 0), DW_DONE);
+    const struct dw_plan *again = bench_plan(bench, job, NULL, plan->plan_id);
+    assert_int_equal(bench_enter(bench, again), DW_DONE);
+    assert_int_equal(bench_mark(bench, again->plan_id, DW_MARK_SPOILED, end, 0), DW_DONE); /* dropped at the glue-up */
+    assert_false(is_cut(bench_progress(bench, again->plan_id), end));
+    assert_int_equal(bench_mark(bench, again->plan_id, DW_MARK_SPOILED, end, 0), DW_IMPOSSIBLE);
+    const struct dw_plan *third = bench_plan(bench, job, NULL, again->plan_id);
+    assert_non_null(part_with(third, end));
+    assert_non_null(part_with(third, side));
+    assert_int_equal(pieces_of(third), 2);
+    assert_int_equal(bench_enter(bench, third), DW_DONE);
+    bench_cut_all(bench, third->plan_id);
+    assert_int_equal(bench_progress(bench, third->plan_id)->cut_count, 32);
+}
+
+static void test_marks_are_taken_back_one_by_one(void **state)
+{
+    struct bench *bench = *state;
+    struct dw_mark undone;
+    const struct dw_plan *plan = enter_new(bench, bench_job(bench, eight_boxes, NULL));
+    const char *side = first_piece(plan, "side");
+    assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_CUT, side, 0), DW_DONE);
+    assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_SPOILED, side, 0), DW_DONE);
+    assert_int_equal(dw_progress_undo(bench->rack, plan->plan_id, bench->arena, bench->faults, &undone), DW_DONE);
+    assert_int_equal(undone.kind, DW_MARK_SPOILED);
+    assert_true(is_cut(bench_progress(bench, plan->plan_id), side));
+    assert_int_equal(dw_progress_undo(bench->rack, plan->plan_id, bench->arena, bench->faults, &undone), DW_DONE);
+    assert_int_equal(undone.kind, DW_MARK_CUT);
+    assert_int_equal(bench_progress(bench, plan->plan_id)->cut_count, 0);
+    assert_int_equal(bench_progress(bench, plan->plan_id)->history_count, 3);
+    assert_int_equal(dw_progress_undo(bench->rack, plan->plan_id, bench->arena, bench->faults, &undone), DW_DONE);
+    assert_int_equal(undone.kind, DW_MARK_ENTERED);
+    assert_int_equal(dw_progress_undo(bench->rack, plan->plan_id, bench->arena, bench->faults, &undone), DW_IMPOSSIBLE);
+    assert_int_equal(bench_enter(bench, plan), DW_DONE);
+    assert_int_equal(bench_progress(bench, plan->plan_id)->cut_count, 0);
+}
+
+/* ---- the file --------------------------------------------------------------------------------------------- */
+
+static void test_the_ledger_of_before_is_taken_along(void **state)
+{
+    struct bench *bench = *state;
+    struct dw_offcuts offcuts;
+    sqlite3 *database = NULL;
+    int64_t number = 0;
+    const struct dw_offcut offcut = {.material = "ply", .length = 20 * DW_INCH, .width = 9 * DW_INCH, .value = 100, .origin = ""};
+    assert_int_equal(dw_rack_add(bench->rack, &offcut, bench->faults, &number), DW_DONE);
+    dw_rack_close(bench->rack);
+    bench->rack = NULL;
+    assert_int_equal(sqlite3_open(bench->path, &database), SQLITE_OK); /* as version 1 had it */
+    assert_int_equal(sqlite3_exec(database, "DROP VIEW working; DROP TABLE work_piece; DROP TABLE work_panel; DROP TABLE work_pass; DROP TABLE mark;"
+                                            " DROP TABLE work; PRAGMA user_version = 1", NULL, NULL, NULL), SQLITE_OK);
+    assert_int_equal(sqlite3_close(database), SQLITE_OK);
+    assert_int_equal(dw_rack_open(bench->path, bench->faults, &bench->rack), DW_DONE);
+    assert_int_equal(dw_rack_list(bench->rack, NULL, bench->arena, bench->faults, &offcuts), DW_DONE);
+    assert_int_equal(offcuts.count, 1);
+    (void)enter_new(bench, bench_job(bench, eight_boxes, NULL));
+}
+
+static void test_history_is_only_added_to(void **state)
+{
+    static const char *const changes[] = {"DELETE FROM mark", "UPDATE mark SET what = 1", "DELETE FROM work", "UPDATE work_panel SET length = 1",
+                                          "DELETE FROM work_pass", "UPDATE work_piece SET length = 1"};
+    struct bench *bench = *state;
+    sqlite3 *database = NULL;
+    const struct dw_plan *plan = enter_new(bench, bench_job(bench, eight_boxes, NULL));
+    assert_int_equal(sqlite3_open(bench->path, &database), SQLITE_OK);
+    for (size_t i = 0; i < sizeof changes / sizeof *changes; i++)
+        assert_int_not_equal(sqlite3_exec(database, changes[i], NULL, NULL, NULL), SQLITE_OK);
+    assert_int_equal(sqlite3_close(database), SQLITE_OK);
+    assert_int_equal(bench_progress(bench, plan->plan_id)->history_count, 1);
+}
+
+static void test_failing_memory(void **state)
+{
+    struct bench *bench = *state;
+    const struct dw_plan *plan = enter_new(bench, bench_job(bench, two_boxes, NULL));
+    const struct dw_mark mark = {.kind = DW_MARK_NOTE, .target = "A1", .note = "good face up"};
+    bool whole = false;
+    for (size_t n = 1; !whole; n++) {
+        struct dw_arena *arena = dw_arena_new();
+        struct dw_faults *faults = dw_faults_new();
+        const struct dw_progress *progress = NULL;
+        const struct dw_owned *owned = NULL;
+        struct dw_work_plan work;
+        struct dw_run_changes changes;
+        size_t count = 0;
+        (void)dw_memory_fail_at(n);
+        whole = dw_progress_read(bench->rack, plan->plan_id, arena, faults, &progress) == DW_DONE && dw_run_work(plan, arena, faults, &work) == DW_DONE &&
+                dw_run_left(progress, arena, faults, &owned, &count) == DW_DONE &&
+                dw_run_changes(plan, plan, progress, DW_IN, 2, arena, faults, &changes) == DW_DONE &&
+                dw_progress_enter(bench->rack, &work, faults) == DW_DONE && dw_progress_mark(bench->rack, plan->plan_id, &mark, faults) == DW_DONE;
+        (void)dw_memory_fail_at(0);
+        assert_int_equal(whole ? DW_DONE : DW_SURROUNDINGS, whole ? DW_DONE : faults->status);
+        dw_faults_free(faults);
+        dw_arena_free(arena);
+        assert_true(n < 5000);
+    }
+    assert_int_equal(bench_progress(bench, plan->plan_id)->history_count, 2);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test_setup_teardown(test_one_side_spoiled, bench_set_up, bench_tear_down),
+        cmocka_unit_test_setup_teardown(test_a_sheet_half_way, bench_set_up, bench_tear_down),
+        cmocka_unit_test_setup_teardown(test_one_piece_tells_of_its_strip, bench_set_up, bench_tear_down),
+        cmocka_unit_test_setup_teardown(test_plywood_turns_out_thinner, bench_set_up, bench_tear_down),
+        cmocka_unit_test_setup_teardown(test_a_damaged_edge_is_kept_out, bench_set_up, bench_tear_down),
+        cmocka_unit_test_setup_teardown(test_boxes_first_then_fronts, bench_set_up, bench_tear_down),
+        cmocka_unit_test_setup_teardown(test_an_outdated_plan_is_recognized, bench_set_up, bench_tear_down),
+        cmocka_unit_test_setup_teardown(test_a_piece_of_an_earlier_plan_is_spoiled, bench_set_up, bench_tear_down),
+        cmocka_unit_test_setup_teardown(test_marks_are_taken_back_one_by_one, bench_set_up, bench_tear_down),
+        cmocka_unit_test_setup_teardown(test_the_ledger_of_before_is_taken_along, bench_set_up, bench_tear_down),
+        cmocka_unit_test_setup_teardown(test_history_is_only_added_to, bench_set_up, bench_tear_down),
+        cmocka_unit_test_setup_teardown(test_failing_memory, bench_set_up, bench_tear_down),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
