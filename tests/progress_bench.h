@@ -148,8 +148,6 @@ static inline void bench_cut_all(struct bench *bench, const char *plan)
                 last = progress->plan.passes[k].step;
         if (panel->source[0] != '\0' && last > 0)
             assert_int_equal(bench_mark(bench, plan, DW_MARK_SHEET, panel->name, last), DW_DONE);
-        else if (panel->source[0] != '\0' && panel->use == DW_PANEL_PIECE) /* a panel that is of the right size as it lies */
-            (void)bench_mark(bench, plan, DW_MARK_CUT, panel->name, 0);
     }
 }
 

@@ -50,7 +50,8 @@ struct dw_work_pass {
     size_t panel, off, rest;  /* indices into the plan's panels; off or rest is DW_NO_PANEL where the blade takes all */
 };
 
-/* A plan as it is entered. The sheets are the panels that no pass makes. */
+/* A plan as it is entered. The sheets are the panels that no pass makes; one that is just the size of a piece, as something left over may be, is
+ * that piece, and cut from the beginning. */
 struct dw_work_plan {
     const char *mark;
     const char *jobs;         /* names of its jobs */

@@ -249,10 +249,10 @@ static void judge_panel(struct judging *judging, const struct dwi_bench *bench, 
     const enum dw_mark_kind kind = judging->mark->kind;
     if (dwi_bench_is_lost(bench, panel))
         judge(judging, "spoiled-already", "it is marked as spoiled, or what it was to come from is\nplan again what is left: drawerwright replan");
-    else if (kind == DW_MARK_CUT && bench->maker[panel] == DW_NO_PANEL)
+    else if (kind == DW_MARK_CUT && bench->maker[panel] == DW_NO_PANEL && bench->plan->panels[panel].use != DW_PANEL_PIECE)
         judge(judging, "whole-sheet", "it is a whole sheet\nsay to which step of the cut order it is done");
     else if (kind == DW_MARK_CUT && (dwi_bench_is_cut_up(bench, panel) || dwi_bench_has(bench, panel)))
-        judge(judging, "cut-already", "it is marked as cut\nnothing is left to mark");
+        judge(judging, "cut-already", "it is cut\nnothing is left to mark");
     else if (kind != DW_MARK_CUT && dwi_bench_is_cut_up(bench, panel))
         judge(judging, "cut-up", "it is cut up already\nname what came of it");
     else if (kind == DW_MARK_DAMAGED && bench->plan->panels[panel].use == DW_PANEL_PIECE)

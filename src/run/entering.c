@@ -76,7 +76,7 @@ static struct dw_work_panel make_panel(const struct entering *entering, const st
     const bool whole = p < material->sheet_count;
     const enum dw_panel_use use = uses[panel->use];
     return (struct dw_work_panel){
-        .name = whole ? sheet->name : panel->name, .sheet = sheet->name, .material = material->material, .source = whole ? source->sheet : "",
+        .name = whole && use != DW_PANEL_PIECE ? sheet->name : panel->name, .sheet = sheet->name, .material = material->material, .source = whole ? source->sheet : "",
         .use = whole && use != DW_PANEL_PIECE ? DW_PANEL_TO_CUT : use,
         .piece = use == DW_PANEL_PIECE ? find_piece(entering, panel->name) : DW_NO_INDEX,
         .length = panel->length, .width = panel->width, .grain_across = source->grain_across,
