@@ -12,6 +12,7 @@
 #include <drawerwright/layout.h>
 
 #include "dice.h"
+#include "layout/pieces.h"
 #include "layout_bench.h"
 #include "random_plan.h"
 
@@ -250,6 +251,83 @@ static void test_no_saw_names_the_piece(void **state)
     assert_int_equal(b.faults->errors, 1);
     assert_string_equal(last_fault(&b)->code, "no-saw");
     assert_non_null(strstr(last_fault(&b)->wrong, "panel P1-1"));
+    lb_free(&b);
+}
+
+struct freeing {
+    struct layout_bench *b;
+    const struct dw_cut_plan *plan;
+    struct ladder_count count;
+    struct dw_material_layout layout;
+};
+
+static void free_body(void *context)
+{
+    struct freeing *freeing = context;
+    struct given_up given_up = {.count = 0};
+    freeing->count = dwi_layout_try(freeing->b->jobs, freeing->plan, &given_up, freeing->b->arena, &freeing->layout);
+}
+
+/* By hand: a panel 10 wide off a sheet of 48, then an offcut 20 wide to keep and waste past it. A rip capacity of 12 reaches neither the 20
+ * nor the 17-3/4 beside it: what no saw can free is waste, and the panel is had all the same. With a capacity of 30 the offcut stays. */
+static void test_offcut_that_no_saw_can_free(void **state)
+{
+    (void)state;
+    for (int reach = 12; reach <= 30; reach += 18) {
+        struct layout_bench b;
+        lb_new(&b);
+        lb_material(&b, "birch");
+        lb_offer(&b, "full", IN(96), IN(48), 0, 6800);
+        lb_part(&b, "panel", IN(96), IN(10), 1, DW_ALONG);
+        add_saw(&b, DW_TABLE_SAW, "table saw")->rip_most = IN(reach);
+        const struct dw_layout_problem *problem = problem_of(&b);
+        struct dw_cut_layout layout = {.times = 1, .root = root_of(problem, 0)};
+        struct dw_cut_node *pieces = divide(&b, &layout.root, DW_RIP, problem->request.kerf, (const dw_length[]){IN(10), IN(20)}, 2);
+        be_part(&pieces[0], 0);
+        pieces[1].use = DW_NODE_KEEP;
+        const struct dw_cut_plan plan = plan_of(&layout, 6800);
+        struct freeing freeing = {.b = &b, .plan = &plan, .layout = {.problem = problem}};
+        assert_true(dw_arena_guard(b.arena, free_body, &freeing));
+        assert_true(freeing.count.whole);
+        assert_int_equal(freeing.count.settings, reach == 12 ? 1 : 2);
+        assert_int_equal(freeing.layout.sheets[0].root.pieces[1].use, reach == 12 ? DW_NODE_WASTE : DW_NODE_KEEP);
+        assert_int_equal(freeing.layout.kept_area, reach == 12 ? 0 : IN(20) * IN(96));
+        lb_free(&b);
+    }
+}
+
+/* Five strips crosscut into sides and ends: each rung says panel by panel what is taken, what comes off, what is left. */
+static void test_steps_are_said(void **state)
+{
+    (void)state;
+    struct layout_bench b;
+    lb_new(&b);
+    lb_material(&b, "birch");
+    lb_offer(&b, "full", IN(96), IN(48), IN(0.25), 6800);
+    lb_part(&b, "rail", IN(16), IN(4.5), 10, DW_ALONG);
+    lb_part(&b, "end", IN(12.5), IN(4.5), 2, DW_ALONG);
+    const struct dw_layout_problem *problem = problem_of(&b);
+    static const size_t holds[][2] = {{5, 1}, {5, 1}};
+    struct dw_cut_layout layout = {.times = 1, .root = root_of(problem, 0)};
+    cut_strips(&b, problem, &layout.root, IN(4.5), 2, holds);
+    const struct dw_cut_plan plan = plan_of(&layout, 6800);
+    struct dw_material_layout made;
+    b.options.first_cut = 1;
+    make_well(&b, problem, &plan, &made);
+    const struct dw_ladder_rung *rip = rung_at(&made, DW_LADDER_RIP, IN(4.5)), *sides = rung_at(&made, DW_LADDER_CROSSCUT, IN(16));
+    assert_non_null(rip);
+    assert_int_equal(rip->step_count, 1);
+    assert_string_equal(rip->steps[0].from, "S1");
+    assert_string_equal(rip->steps[0].off, "S1-a S1-b");
+    assert_non_null(strstr(rip->steps[0].left, "S1-off1 to keep"));
+    assert_string_equal(rip->edge, "trimmed edge against the fence");
+    assert_non_null(sides);
+    assert_int_equal(sides->step_count, 2);
+    assert_string_equal(sides->steps[1].from, "S1-b");
+    assert_int_equal(sides->steps[1].cuts, 5);
+    assert_string_equal(sides->steps[1].off, "R1-6 R1-7 R1-8 R1-9 R1-10");
+    assert_string_equal(sides->steps[1].left, "S1-b"); /* its end is cut at another setting */
+    assert_string_equal(sides->edge, "clean end against the stop");
     lb_free(&b);
 }
 
@@ -641,6 +719,8 @@ int main(void)
         cmocka_unit_test(test_eight_boxes_found),
         cmocka_unit_test(test_wide_panel_on_a_small_saw),
         cmocka_unit_test(test_no_saw_names_the_piece),
+        cmocka_unit_test(test_offcut_that_no_saw_can_free),
+        cmocka_unit_test(test_steps_are_said),
         cmocka_unit_test(test_wide_kerf_is_refused),
         cmocka_unit_test(test_guides),
         cmocka_unit_test(test_trims_without_a_track),

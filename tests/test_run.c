@@ -115,6 +115,37 @@ static void test_jobs_together(void **state)
     line_free(&line);
 }
 
+/* By hand: a chest takes 32 screws for its fronts, in boxes of 100. Two chests planned together buy one box and one line of pulls, and each bears
+ * half of it. */
+static void test_hardware_of_several_jobs_in_one_line(void **state)
+{
+    (void)state;
+    struct line line;
+    line_new(&line, 0, 1);
+    line.jobs[1] = line.jobs[0];
+    line.count = 2;
+    assert_int_equal(go(&line, DW_STAGE_LAYOUT, &(struct dw_layout_options){.no_choices = true}, NULL), DW_DONE);
+    const struct dw_purchase *purchase = line.run.purchase;
+    size_t screws = 0, pulls = 0;
+    for (size_t i = 0; i < purchase->line_count; i++) {
+        const struct dw_buy_line *bought = &purchase->lines[i];
+        if (bought->material == DW_NO_INDEX && strstr(bought->what, "screw for fronts") != NULL) {
+            screws++;
+            assert_int_equal(bought->count, 1);
+            assert_int_equal(bought->need_count, 2);
+            assert_non_null(strstr(bought->what, "100 in a pack, 64 wanted"));
+        }
+        if (bought->material == DW_NO_INDEX && strstr(bought->what, "cup pull") != NULL) {
+            pulls++;
+            assert_int_equal(bought->count, 16);
+        }
+    }
+    assert_int_equal(screws, 1);
+    assert_int_equal(pulls, 1);
+    assert_int_equal(purchase->shares[0].money_out + purchase->shares[1].money_out, purchase->total);
+    line_free(&line);
+}
+
 /* ---- what one ladder and tidying save ---- */
 
 struct savings {
@@ -234,6 +265,7 @@ int main(void)
         cmocka_unit_test(test_stops_where_it_is_told),
         cmocka_unit_test(test_same_plan_again),
         cmocka_unit_test(test_jobs_together),
+        cmocka_unit_test(test_hardware_of_several_jobs_in_one_line),
         cmocka_unit_test(test_each_step_saves_settings),
         cmocka_unit_test(test_faults_of_several_jobs),
         cmocka_unit_test(test_cancel),

@@ -157,6 +157,7 @@ struct dw_habits {
     dw_length groove_up;       /* bottom groove above the lower edge */
     dw_length bottom_clearance; /* in all, each direction: 1/32 in */
     dw_pressure load;          /* on a drawer bottom, a square foot: 15 lb/ft2 (KCMA A161.1) */
+    dw_mass lift_most;         /* a heavier sheet is cautioned about: 23 kg, 51 lb; 0: likewise */
     int64_t moisture_percent;  /* seasonal change of moisture for solid fronts: 4 */
     struct dw_leeway_habits leeway;
 };

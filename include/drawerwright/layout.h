@@ -64,7 +64,7 @@ struct dw_layout_options {
     int first_cut;          /* 0: either; 1: along the grain first (rips); 2: across first */
     const struct dw_owned *owned;
     size_t owned_count;
-    dw_mass lift_most;      /* a heavier sheet is cautioned about; 0: 23 kg */
+    dw_mass lift_most;      /* a heavier sheet is cautioned about; 0: what the shop's habits say */
     bool no_choices;        /* a purchase is not compared with other choices of sheets */
     const struct dw_layouts *known; /* laid out before: a material of which the same is asked again keeps its plan; or NULL */
     const char *follows;    /* mark of the plan that this one is to replace; NULL */

@@ -278,6 +278,15 @@ static struct dw_cut_request request_of(const struct gathering *gathering)
                                    .patience = options->patience, .work = options->work, .seed = options->seed, .threads = options->threads};
 }
 
+/* What the caller says, else the shop, else the usual. */
+static dw_mass lift_of(const struct gathering *gathering)
+{
+    const dw_mass habit = first_job(gathering->jobs)->shop.habits.lift_most;
+    if (gathering->options->lift_most > 0)
+        return gathering->options->lift_most;
+    return habit > 0 ? habit : USUAL_LIFT;
+}
+
 static void finish(const struct gathering *gathering, struct dw_layout_problem *problem)
 {
     struct dw_arena *arena = gathering->arena;
@@ -292,7 +301,7 @@ static void finish(const struct gathering *gathering, struct dw_layout_problem *
     problem->source_count = gathering->source_count;
     problem->pieces = pieces;
     problem->matches = matches;
-    problem->lift_most = gathering->options->lift_most > 0 ? gathering->options->lift_most : USUAL_LIFT;
+    problem->lift_most = lift_of(gathering);
 }
 
 static void add_problem(struct problems *problems, const struct dw_shop *shop, size_t material)
