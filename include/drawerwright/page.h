@@ -17,7 +17,7 @@ struct dw_page_options {
 };
 
 /* Starts the server in threads of its own. DW_SURROUNDINGS with a fault when the port cannot be had or memory runs out. Freed by dw_page_stop. */
-enum dw_status dw_page_start(const struct dw_page_options *options, struct dw_faults *faults, struct dw_page **page);
+enum dw_status dw_page_start(const struct dw_page_options *options, struct dw_faults *faults, struct dw_page **started);
 
 /* Where to point the browser, secret included. Borrowed; lives as long as the page. */
 const char *dw_page_address(const struct dw_page *page);

@@ -16,6 +16,7 @@ struct interview {
     struct cli_session session;
     struct dw_text json;
     enum dw_unit unit;
+    const struct dw_shop *shop; /* of the file named; NULL: told here */
     bool ended; /* input ran out */
 };
 
@@ -154,6 +155,46 @@ static void add_slides(struct interview *interview)
     dw_text_add(json, " ] } ]\n  },\n");
 }
 
+/* Where the job's file will be, and with it what it names. */
+static const char *job_folder(const struct interview *interview)
+{
+    const char *path = interview->session.options->files[0];
+    const char *slash = strrchr(path, '/');
+    return slash == NULL ? "." : dw_arena_slice(interview->session.arena, path, (size_t)(slash - path));
+}
+
+/* The shop in a file beside the job; NULL, with the reasons told, when there is none that can be read. */
+static const struct dw_shop *read_shop(struct interview *interview, const char *name)
+{
+    struct cli_session *session = &interview->session;
+    struct dw_faults *faults = dw_faults_new();
+    struct dw_text text = dw_text_in(session->arena);
+    const struct dw_job *job = NULL;
+    dw_text_add(&text, "{ ");
+    add_pair(&text, "shop", name, " }");
+    if (faults != NULL)
+        (void)dw_job_read_text(text.bytes, text.length, "new", job_folder(interview), NULL, session->arena, faults, &job);
+    for (size_t i = 0; faults != NULL && i < faults->count; i++)
+        printf("  %s: %s\n", faults->at[i].address, faults->at[i].wrong);
+    dw_faults_free(faults);
+    return job == NULL ? NULL : &job->shop;
+}
+
+/* The shop's file; "" when there is none. */
+static const char *ask_shop(struct interview *interview)
+{
+    while (!interview->ended) {
+        const char *name = ask(interview, "Shop file with materials, sheets and slides (empty: tell them here)", "");
+        if (name[0] == '\0')
+            return name;
+        interview->shop = read_shop(interview, name);
+        if (interview->shop != NULL && interview->shop->material_count > 0)
+            return name;
+        puts("  expected the name of a file with materials, beside the job");
+    }
+    return "";
+}
+
 static void add_shop(struct interview *interview)
 {
     static const struct usual_sheet sheets[] = {
@@ -162,7 +203,7 @@ static void add_shop(struct interview *interview)
         {"fronts", "Fronts are of", "23/32", "18"},
     };
     struct dw_text *json = &interview->json;
-    const char *shop = ask(interview, "Shop file with materials, sheets and slides (empty: tell them here)", "");
+    const char *shop = ask_shop(interview);
     if (shop[0] != '\0') {
         dw_text_add(json, "  ");
         add_pair(json, "shop", shop, ",\n");
@@ -220,6 +261,30 @@ static void add_case(struct interview *interview)
     add_pair(json, "fit", fit, ",\n");
 }
 
+/* What the parts are of: one of the shop's materials each, or those that were told here. */
+static void add_materials(struct interview *interview)
+{
+    static const char *const questions[] = {"Box sides, box fronts and backs are of", "Bottoms are of", "Fronts are of"};
+    const char *chosen[3] = {"sides", "bottoms", "fronts"};
+    const struct dw_shop *shop = interview->shop;
+    struct dw_text *json = &interview->json;
+    if (shop != NULL) {
+        const char **ids = dw_arena_alloc(interview->session.arena, shop->material_count, sizeof *ids);
+        fputs("The shop has", stdout);
+        for (size_t i = 0; i < shop->material_count; i++) {
+            ids[i] = shop->materials[i].id;
+            printf("%s %s", i == 0 ? "" : ",", ids[i]);
+        }
+        puts("");
+        for (size_t i = 0; i < 3; i++)
+            chosen[i] = ask_word(interview, questions[i], ids, shop->material_count);
+    }
+    dw_text_add(json, "      \"front\": { ");
+    add_pair(json, "material", chosen[2], " }, \"box\": { ");
+    add_pair(json, "sides", chosen[0], ", ");
+    add_pair(json, "bottom", chosen[1], shop == NULL ? " }, \"slide\": \"side\",\n" : " },\n");
+}
+
 static void add_job(struct interview *interview)
 {
     static const char *const units[] = {"in", "mm"};
@@ -232,20 +297,17 @@ static void add_job(struct interview *interview)
     add_pair(json, "units", unit, ",\n");
     add_shop(interview);
     add_case(interview);
-    if (strstr(json->bytes, "\"shop\": {") != NULL)
-        dw_text_add(json, "      \"front\": { \"material\": \"fronts\" }, \"box\": { \"sides\": \"sides\", \"bottom\": \"bottoms\" }, \"slide\": \"side\",\n");
+    add_materials(interview);
     add_drawers(interview);
 }
 
 /* Reads the text back as any job, so that what is written is known to be sound; faults are told, and the file is written all the same. */
-static void check(struct interview *interview, const char *path)
+static void check(struct interview *interview)
 {
     struct cli_session *session = &interview->session;
     const struct dw_job *job = NULL;
     const struct dw_job *complete = NULL;
-    const char *slash = strrchr(path, '/');
-    const char *folder = slash == NULL ? "." : dw_arena_slice(session->arena, path, (size_t)(slash - path));
-    if (dw_job_read_text(interview->json.bytes, interview->json.length, "new", folder, NULL, session->arena, session->faults, &job) == DW_DONE)
+    if (dw_job_read_text(interview->json.bytes, interview->json.length, "new", job_folder(interview), NULL, session->arena, session->faults, &job) == DW_DONE)
         (void)dw_job_complete(job, session->arena, session->faults, &complete);
 }
 
@@ -266,7 +328,7 @@ static void body(void *context)
         session->status = DW_INPUT;
         return;
     }
-    check(interview, path);
+    check(interview);
     session->status = dw_file_write(path, interview->json.bytes, interview->json.length, session->faults);
     if (session->status == DW_DONE)
         printf("\nWritten: %s. Next: drawerwright plan %s -o packet\n", path, path);

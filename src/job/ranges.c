@@ -65,7 +65,7 @@ static void check_number(const struct dwi_check *check, const struct dw_key *key
         check_length(check, key, number, address);
     else if (!within(key, number + key->less) && key->kind == DW_KEY_COUNT)
         dw_error(check->faults, DW_INPUT, "out-of-range", address, "%lld is out of range\nfrom %lld to %lld",
-                 (long long)(number + key->less), (long long)key->least, (long long)key->most);
+                 (long long)number + key->less, (long long)key->least, (long long)key->most);
     else if (!within(key, number))
         dw_error(check->faults, DW_INPUT, "out-of-range", address, "it is out of range\n%s, such as %s", key->meaning, key->example);
 }

@@ -19,7 +19,7 @@ void dwi_worker_free(struct dwi_worker *worker);
 
 /* Starts planning the job in `text` (copied, like the id: as the command line takes it from the file's name), stopping what is under way. Returns
  * the number of the run, 0 when memory runs out. */
-int64_t dwi_worker_start(struct dwi_worker *worker, const char *id, const char *text, size_t length, enum dw_patience patience, bool use_rack);
+int64_t dwi_worker_start(struct dwi_worker *worker, const char *id, const char *text, size_t length, enum dw_patience patience, bool use_the_rack);
 
 /* Asks the run to end with the best it has. */
 void dwi_worker_stop(struct dwi_worker *worker, int64_t run);

@@ -23,7 +23,7 @@ void dwi_reckon_add(struct dwi_reckoning *sum, const char *words, dw_length amou
 void dwi_reckon_less(struct dwi_reckoning *sum, const char *words, dw_length amount);
 
 /* Rounds down to a multiple of `step`; on it already, or with a step of 0, nothing is done. */
-void dwi_reckon_down(struct dwi_reckoning *sum, const char *words, dw_length step);
+void dwi_reckon_down(struct dwi_reckoning *sum, const char *words, dw_length to);
 
 struct dw_figure dwi_reckoned(const struct dwi_reckoning *sum);
 

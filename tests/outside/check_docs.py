@@ -3,7 +3,8 @@
 sources say of themselves.
 
 A block that opens with ```console holds commands behind "$ " and, under each, its stdout to the letter; a line "..." stands for any lines.
-A command without lines under it must only succeed. All run in one copy of the samples, so that later ones see what earlier ones wrote.
+A command without lines under it must only succeed. A block that opens with ```json NAME is written into the file NAME, one that opens with ```json has to
+be read as a job where it has cases. All run in one copy of the samples, so that later ones see what earlier ones wrote.
 
 usage: check_docs.py PROGRAM SOURCE_FOLDER
        check_docs.py --list SOURCE_FOLDER       writes the list of files anew
@@ -21,10 +22,11 @@ LIST_HEAD = "## Every file\n\n"
 
 
 def blocks(path):
+    """The blocks to act on, in order: what they open with, and their text."""
     with open(path, encoding="utf-8") as file:
         text = file.read()
-    for match in re.finditer(r"^```console\n(.*?)^```", text, re.M | re.S):
-        yield match.group(1)
+    for match in re.finditer(r"^```(\S[^\n]*)\n(.*?)^```", text, re.M | re.S):
+        yield match.group(1).split(), match.group(2)
 
 
 def calls(block):
@@ -84,6 +86,32 @@ def developers(source, write):
     return write or text == wanted
 
 
+def run(command, work, environment):
+    return subprocess.run(command, shell=True, cwd=work, env=environment, stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
+                          text=True, timeout=120, check=False)
+
+
+def check_document(path, work, environment):
+    """Numbers of commands run and of those that failed."""
+    ran = failed = 0
+    for opening, block in blocks(path):
+        steps = calls(block) if opening == ["console"] else []
+        if opening[0] == "json" and (len(opening) == 2 or '"cases"' in block):
+            name = opening[1] if len(opening) == 2 else "shown.json"
+            with open(os.path.join(work, name), "w", encoding="utf-8") as file:
+                file.write(block)
+            steps = [(f"drawerwright check {name} --quiet", [])]
+        for command, wanted in steps:
+            if command.startswith("sh "):
+                continue  # the set-up itself
+            ran += 1
+            done = run(command, work, environment)
+            if done.returncode != 0 or not matches(wanted, done.stdout):
+                failed += 1
+                print(f"{path}: $ {command}\nexit {done.returncode}\n{done.stdout}{done.stderr}")
+    return ran, failed
+
+
 def main(program, source):
     failed = ran = 0
     if not developers(source, write=False):
@@ -95,16 +123,9 @@ def main(program, source):
         os.symlink(os.path.abspath(program), os.path.join(work, "build", "drawerwright"))
         environment = dict(os.environ, PATH=os.path.join(work, "build") + ":" + os.environ["PATH"], LC_ALL="C.UTF-8")
         for path in [os.path.join(source, "README.md")] + sorted(glob.glob(os.path.join(source, "docs", "*.md"))):
-            for block in blocks(path):
-                for command, wanted in calls(block):
-                    if command.startswith("sh "):
-                        continue  # the set-up itself
-                    ran += 1
-                    done = subprocess.run(command, shell=True, cwd=work, env=environment, stdin=subprocess.DEVNULL, stdout=subprocess.PIPE,
-                                          stderr=subprocess.PIPE, text=True, timeout=120)
-                    if done.returncode != 0 or not matches(wanted, done.stdout):
-                        failed += 1
-                        print(f"{path}: $ {command}\nexit {done.returncode}\n{done.stdout}{done.stderr}")
+            document_ran, document_failed = check_document(path, work, environment)
+            ran += document_ran
+            failed += document_failed
     print(f"{ran} commands of the documents run, {failed} failed")
     return 1 if failed or not ran else 0
 
