@@ -112,8 +112,19 @@ def check_document(path, work, environment):
     return ran, failed
 
 
+def unlisted(source):
+    """Documents that README does not link to."""
+    with open(os.path.join(source, "README.md"), encoding="utf-8") as file:
+        text = file.read()
+    names = ["docs/" + os.path.basename(path) for path in sorted(glob.glob(os.path.join(source, "docs", "*.md")))]
+    return [name for name in names if f"({name})" not in text]
+
+
 def main(program, source):
     failed = ran = 0
+    for name in unlisted(source):
+        failed += 1
+        print(f"README.md does not link to {name}")
     if not developers(source, write=False):
         failed += 1
         print("the list of files in DEVELOPERS.md is out of step; python3 tests/outside/check_docs.py --list . makes it anew")
