@@ -30,7 +30,7 @@ static const struct option options_table[] = {
     {"--only", NULL, "PATH", "one case or bank, or one drawer with its arithmetic: \"Bench/2/3\"", " size ", WORD, PLACE(only), 0, 0, NULL},
     {"--only", NULL, "PARTS", "plan boxes, fronts, case, extras, or a path; several with commas between", " layout buy plan replan ", WORD, PLACE(only), 0, 0, NULL},
     {"--step", NULL, "N", "the sheets named are done to this step of the cut order", " done ", NUMBER, PLACE(step), 1, INT32_MAX, NULL},
-    {"--set", NULL, "PLACE=VALUE", "change the job for this call: shop.habits.kerf=3/32", "", SETTING, 0, 0, 0, NULL},
+    {"--set", NULL, "PLACE=VALUE", "change the job for this call: shop.habits.kerf=3/32", " check size sketch parts layout buy plan compare replan ", SETTING, 0, 0, 0, NULL},
     {"--shop", NULL, "FILE", "the shop file for a bare list of parts (PARTS.csv)", " parts layout buy plan compare replan ", WORD, PLACE(shop), 0, 0, NULL},
     {"--patience", NULL, "WORD", "how long to look: short, coffee (usual), lunch", PLANNING, WORD, PLACE(patience), 0, 0, " short coffee lunch "},
     {"--seconds", NULL, "N", "stop looking after N seconds (then a plan may differ from call to call)", PLANNING, NUMBER, PLACE(seconds), 1, 86400, NULL},

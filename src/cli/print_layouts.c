@@ -42,7 +42,7 @@ static void add_sheet(struct cli_table *table, const struct dw_job *job, const s
     cli_table_add(table, dw_arena_format(arena, "%s x %s", sold(arena, job, source->length), sold(arena, job, source->width)));
     cli_table_add(table, dw_arena_format(arena, "grain along %s", sold(arena, job, source->grain_across ? source->width : source->length)));
     cli_table_add(table, !source->owned ? source->supplier : dw_arena_format(arena, strchr(source->id, '/') != NULL ? "left %s" : "rack %s", source->id));
-    cli_table_add(table, dw_arena_format(arena, "%zu parts", parts));
+    cli_table_add(table, dw_arena_format(arena, "%zu %s", parts, parts == 1 ? "part" : "parts"));
     cli_table_add(table, like == sheet ? "" : dw_arena_format(arena, "cut like %s", like->name));
     cli_table_add(table, kept == 0 ? "" : dw_arena_format(arena, "keep %s", names.bytes));
 }

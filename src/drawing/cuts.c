@@ -2,11 +2,13 @@
  * sizes alone tell where everything lies. */
 #include "cuts.h"
 
+#include <string.h>
+
 #include <drawerwright/memory.h>
 
 struct placed {
     dw_length x, y;
-    bool trunk; /* what is left of the sheet itself */
+    bool trunk; /* what is left of the sheet itself, and bears its name still */
 };
 
 /* Where the rest of a panel lies: at the side that the cut did not take. */
@@ -21,6 +23,24 @@ static struct placed place_rest(const struct dw_panel *panels, const struct dw_l
     return at;
 }
 
+/* Where what comes off lies: at the side that the cut takes. */
+static struct placed place_off(const struct dw_panel *panels, const struct dw_ladder_cut *cut, struct placed at)
+{
+    at.trunk = false;
+    if (cut->high && cut->cut == DW_RIP)
+        at.y += panels[cut->panel].width - panels[cut->off].width;
+    if (cut->high && cut->cut == DW_CROSSCUT)
+        at.x += panels[cut->panel].length - panels[cut->off].length;
+    return at;
+}
+
+/* A strip has a name of its own and is cut further. */
+static void add_strip(struct dwi_first_cuts *cuts, struct dwi_strip *strips, const struct dw_panel *panel, struct placed at)
+{
+    if (panel->use == DW_NODE_CUT)
+        strips[cuts->strip_count++] = (struct dwi_strip){at.x, at.y, panel->length, panel->width, panel->name};
+}
+
 /* Middle of what the blade takes between off and rest; the far edge of off when nothing is left. */
 static dw_length blade_at(const struct dw_panel *panels, const struct dw_ladder_cut *cut, struct placed at)
 {
@@ -32,6 +52,23 @@ static dw_length blade_at(const struct dw_panel *panels, const struct dw_ladder_
     return cut->high ? start + (rest + whole - off) / 2 : start + (off + whole - rest) / 2;
 }
 
+/* One cut of what is left of the sheet: where it runs, what comes off, and what is left then: trunk still, or the last strip. */
+static void follow(struct dwi_first_cuts *cuts, struct dwi_first_cut *found, struct dwi_strip *strips, const struct dw_ladder_rung *rung,
+                   const struct dw_ladder_cut *cut, const struct dw_panel *panels, size_t sheet, struct placed *placed)
+{
+    const struct placed at = placed[cut->panel];
+    if (rung->kind != DW_LADDER_TRIM) {
+        found[cuts->count++] = (struct dwi_first_cut){cut->cut, blade_at(panels, cut, at), rung->number};
+        add_strip(cuts, strips, &panels[cut->off], place_off(panels, cut, at));
+    }
+    if (cut->rest == DW_NO_INDEX)
+        return;
+    placed[cut->rest] = place_rest(panels, cut, at);
+    placed[cut->rest].trunk = strcmp(panels[cut->rest].name, panels[sheet].name) == 0;
+    if (!placed[cut->rest].trunk)
+        add_strip(cuts, strips, &panels[cut->rest], placed[cut->rest]);
+}
+
 struct dwi_first_cuts dwi_first_cuts_of(struct dw_arena *arena, const struct dw_material_layout *layout, size_t sheet)
 {
     const struct dw_ladder *ladder = &layout->ladder;
@@ -39,17 +76,14 @@ struct dwi_first_cuts dwi_first_cuts_of(struct dw_arena *arena, const struct dw_
         return (struct dwi_first_cuts){0};
     struct placed *placed = dw_arena_alloc(arena, ladder->panel_count, sizeof *placed);
     struct dwi_first_cut *found = dw_arena_alloc(arena, ladder->cuts + 1, sizeof *found);
-    size_t count = 0;
+    struct dwi_strip *strips = dw_arena_alloc(arena, ladder->panel_count, sizeof *strips);
+    struct dwi_first_cuts cuts = {.at = found, .strips = strips};
     placed[sheet].trunk = true;
     for (size_t r = 0; r < ladder->rung_count; r++)
         for (size_t c = 0; c < ladder->rungs[r].cut_count; c++) {
             const struct dw_ladder_cut *cut = &ladder->rungs[r].cuts[c];
-            if (ladder->panels[cut->panel].sheet != sheet || !placed[cut->panel].trunk)
-                continue;
-            if (ladder->rungs[r].kind != DW_LADDER_TRIM)
-                found[count++] = (struct dwi_first_cut){cut->cut, blade_at(ladder->panels, cut, placed[cut->panel]), ladder->rungs[r].number};
-            if (cut->rest != DW_NO_INDEX)
-                placed[cut->rest] = place_rest(ladder->panels, cut, placed[cut->panel]);
+            if (ladder->panels[cut->panel].sheet == sheet && placed[cut->panel].trunk)
+                follow(&cuts, found, strips, &ladder->rungs[r], cut, ladder->panels, sheet, placed);
         }
-    return (struct dwi_first_cuts){.at = found, .count = count};
+    return cuts;
 }

@@ -9,9 +9,17 @@ struct dwi_first_cut {
     dw_length place;  /* of the blade: y of a rip, x of a crosscut */
     int rung;
 };
+/* What comes off the sheet and is cut further, under the ladder's name for it. */
+struct dwi_strip {
+    dw_length x, y, length, width;
+    const char *name;
+};
+
 struct dwi_first_cuts {
     const struct dwi_first_cut *at;
     size_t count;
+    const struct dwi_strip *strips;
+    size_t strip_count;
 };
 
 /* The cuts, trims apart, that go right through what is left of the sheet, in the order of work. None when there is no ladder. */

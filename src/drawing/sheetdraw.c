@@ -20,7 +20,8 @@ enum {
     RIGHT_ROOM = 1400,   /* nothing ... */
     LEADER_ROOM = 12500, /* ... or the labels of small parts */
     BOTTOM_ROOM = 6800,  /* grain, and what is to know */
-    NUMBER_ROOM = 1400,  /* of the circled numbers at both ends of a strip */
+    NUMBER_RADIUS = 600,
+    NAME_AIR = 150,      /* at both ends of a strip's name */
     EDGE = 20,           /* of a piece, so that a viewer cannot swallow a kerf */
     GRAIN_STEP = 500,
     HATCH_STEP = 450
@@ -37,6 +38,8 @@ struct sheet_drawing {
     struct dwi_view view;
     struct dwi_label *labels;
     size_t label_count, label_capacity;
+    struct dwi_area *numbers; /* the circled ones along the edges */
+    size_t number_count, number_capacity;
 };
 
 static struct sheet_drawing drawing_of(struct dwi_pad *pad, const struct dwi_sheet *of)
@@ -185,25 +188,6 @@ static void draw_settings(struct sheet_drawing *drawing, struct dwi_area sheet)
     }
 }
 
-/* The names by which the ladder calls the strips that come off the sheet and are cut further, where they have room beside their edge. */
-static void draw_strip_names(struct sheet_drawing *drawing, struct dwi_area sheet)
-{
-    const struct dw_layout_node *root = &drawing->sheet->root;
-    struct dwi_pad *pad = drawing->pad;
-    const struct dwi_type type = {.size = DWI_NOTE, .ink = DW_TONE_GRAY, .anchor = root->cut == DW_CROSSCUT ? DW_ANCHOR_MIDDLE : DW_ANCHOR_END, .as_it_is = true};
-    for (size_t i = 0; root->use == DW_NODE_CUT && i < root->piece_count; i++) {
-        const struct dw_layout_node *piece = &root->pieces[i];
-        const struct dwi_area at = dwi_view_area(&drawing->view, piece->x, piece->y, piece->length, piece->width);
-        if (piece->use != DW_NODE_CUT)
-            continue;
-        const dw_dot wide = dwi_text_width(piece->mark, DWI_NOTE, false) + NUMBER_ROOM;
-        if (root->cut == DW_CROSSCUT && wide <= dwi_wide(at))
-            dwi_text(pad, (at.x + at.x2) / 2, sheet.y - 450, type, "", piece->mark);
-        if (root->cut == DW_RIP && DWI_NOTE + NUMBER_ROOM <= dwi_high(at))
-            dwi_text(pad, sheet.x - 350, (at.y + at.y2) / 2 + DWI_NOTE * DWI_CAP / 200, type, "", piece->mark);
-    }
-}
-
 /* A first cut on the page: where it meets the edge. */
 struct edge_cut {
     dw_dot at;
@@ -226,34 +210,62 @@ static size_t edge_cuts_of(const struct sheet_drawing *drawing, const struct dwi
     return count;
 }
 
-static void draw_number(struct dwi_pad *pad, bool rip, struct dwi_area sheet, const struct edge_cut *cut, dw_dot center)
+static void draw_number(struct sheet_drawing *drawing, bool rip, struct dwi_area sheet, const struct edge_cut *cut, dw_dot center)
 {
+    struct dwi_pad *pad = drawing->pad;
     const dw_dot x = rip ? sheet.x - 800 : center;
     const dw_dot y = rip ? center : sheet.y - 800;
     dwi_line(pad, rip ? sheet.x : cut->at, rip ? cut->at : sheet.y, x, y, DWI_FINE, DW_TONE_WARM);
-    dwi_circle(pad, x, y, 600, DWI_FINE, DW_TONE_WARM, DW_TONE_PAPER);
+    dwi_circle(pad, x, y, NUMBER_RADIUS, DWI_FINE, DW_TONE_WARM, DW_TONE_PAPER);
     dwi_text(pad, x, y + DWI_TINY * DWI_CAP / 200, (struct dwi_type){.size = DWI_TINY, .bold = true, .anchor = DW_ANCHOR_MIDDLE}, "",
              dw_arena_format(pad->arena, "%d", cut->rung));
+    drawing->numbers = dw_arena_grow(pad->arena, drawing->numbers, drawing->number_count, &drawing->number_capacity, sizeof *drawing->numbers);
+    drawing->numbers[drawing->number_count++] = (struct dwi_area){x - NUMBER_RADIUS, y - NUMBER_RADIUS, x + NUMBER_RADIUS, y + NUMBER_RADIUS};
 }
 
 /* The first cuts, each with its rung on the ladder in a circle at the edge it starts from. */
-static void draw_numbers(struct sheet_drawing *drawing, struct dwi_area sheet)
+static void draw_numbers(struct sheet_drawing *drawing, const struct dwi_first_cuts *cuts, struct dwi_area sheet)
 {
     struct dwi_pad *pad = drawing->pad;
-    const struct dwi_first_cuts cuts = dwi_first_cuts_of(pad->arena, drawing->layout, (size_t)(drawing->sheet - drawing->layout->sheets));
-    struct edge_cut *found = dw_arena_alloc(pad->arena, cuts.count, sizeof *found);
-    dw_dot *centers = dw_arena_alloc(pad->arena, cuts.count, sizeof *centers);
-    dw_dot *sizes = dw_arena_alloc(pad->arena, cuts.count, sizeof *sizes);
+    struct edge_cut *found = dw_arena_alloc(pad->arena, cuts->count, sizeof *found);
+    dw_dot *centers = dw_arena_alloc(pad->arena, cuts->count, sizeof *centers);
+    dw_dot *sizes = dw_arena_alloc(pad->arena, cuts->count, sizeof *sizes);
     for (int pass = 0; pass < 2; pass++) {
         const bool rip = pass == 0;
-        const size_t count = edge_cuts_of(drawing, &cuts, rip ? DW_RIP : DW_CROSSCUT, found);
+        const size_t count = edge_cuts_of(drawing, cuts, rip ? DW_RIP : DW_CROSSCUT, found);
         for (size_t i = 0; i < count; i++) {
             centers[i] = found[i].at;
             sizes[i] = 1250;
         }
         const bool fits = dwi_spread(pad->arena, centers, sizes, count, (rip ? sheet.y : sheet.x) - 700, (rip ? sheet.y2 : sheet.x2) + 700);
         for (size_t i = 0; i < count && fits; i++)
-            draw_number(pad, rip, sheet, &found[i], centers[i]);
+            draw_number(drawing, rip, sheet, &found[i], centers[i]);
+    }
+}
+
+static bool is_free(const struct sheet_drawing *drawing, struct dwi_area at)
+{
+    for (size_t i = 0; i < drawing->number_count; i++)
+        if (dwi_areas_meet(drawing->numbers[i], at))
+            return false;
+    return true;
+}
+
+/* Each strip's name beside its edge, where the circled numbers leave it room. */
+static void draw_strip_names(struct sheet_drawing *drawing, const struct dwi_first_cuts *cuts, struct dwi_area sheet)
+{
+    struct dwi_pad *pad = drawing->pad;
+    const bool level = drawing->sheet->root.cut == DW_CROSSCUT;
+    const struct dwi_type type = {.size = DWI_NOTE, .ink = DW_TONE_GRAY, .anchor = DW_ANCHOR_MIDDLE, .quarter_turns = level ? 0 : 1, .as_it_is = true};
+    for (size_t i = 0; i < cuts->strip_count; i++) {
+        const struct dwi_strip *strip = &cuts->strips[i];
+        const struct dwi_area at = dwi_view_area(&drawing->view, strip->x, strip->y, strip->length, strip->width);
+        const dw_dot half = dwi_text_width(strip->name, DWI_NOTE, false) / 2 + NAME_AIR;
+        const dw_dot middle = level ? (at.x + at.x2) / 2 : (at.y + at.y2) / 2;
+        const struct dwi_area room = level ? (struct dwi_area){middle - half, sheet.y - 1300, middle + half, sheet.y - 200}
+                                           : (struct dwi_area){sheet.x - 1300, middle - half, sheet.x - 200, middle + half};
+        if (2 * half <= (level ? dwi_wide(at) : dwi_high(at)) && is_free(drawing, room))
+            dwi_text(pad, level ? middle : sheet.x - 450, level ? sheet.y - 450 : middle, type, "", strip->name);
     }
 }
 
@@ -301,7 +313,7 @@ static void draw_notes(struct sheet_drawing *drawing, struct dwi_area room, dw_d
                  dwi_sold_length(arena, drawing->job, source->width),
                  origin_words(arena, source),
                  dwi_sold_length(arena, drawing->job, drawing->material->thickness), dwi_sold_length(arena, drawing->job, drawing->layout->problem->request.kerf));
-    dw_text_add(&text, "Circled numbers are rungs of the cut ladder. Hatched pieces are kept, shaded ones are waste. ");
+    dw_text_add(&text, "Circled numbers are rungs of the cut ladder, names beside the edge its strips. Hatched pieces are kept, shaded ones are waste. ");
     if (alike.length > 0)
         dw_text_addf(&text, "Cut %s in the same way. ", alike.bytes);
     if (drawing->sheet->tight)
@@ -350,8 +362,9 @@ void dwi_draw_sheet(struct dwi_pad *pad, const struct dwi_sheet *of, struct dwi_
     draw_pieces(&drawing, root, &next);
     dwi_write_labels(pad, drawing.labels, drawing.label_count, sheet, (struct dwi_area){room.x, room.y + 1500, room.x2, sheet.y2 + 1000});
     draw_settings(&drawing, sheet);
-    draw_numbers(&drawing, sheet);
-    draw_strip_names(&drawing, sheet);
+    const struct dwi_first_cuts cuts = dwi_first_cuts_of(pad->arena, drawing.layout, (size_t)(drawing.sheet - drawing.layout->sheets));
+    draw_numbers(&drawing, &cuts, sheet);
+    draw_strip_names(&drawing, &cuts, sheet);
     draw_grain(&drawing, sheet);
     draw_notes(&drawing, room, sheet.y2 + 3600);
     dwi_text(pad, room.x2, room.y + DWI_NOTE, (struct dwi_type){.size = DWI_NOTE, .ink = DW_TONE_GRAY, .anchor = DW_ANCHOR_END}, "",

@@ -21,14 +21,17 @@ static struct dw_currency currency_of(const struct dwi_packet *packet)
     return packet->job->shop.prices.currency;
 }
 
-/* A line with a name at the left and an amount at the right. */
+/* A name at the left, on as many lines as it takes, and an amount at the right of the first one. */
 static void pair(struct dwi_flow *flow, const char *name, const char *amount, bool bold)
 {
+    struct dw_arena *arena = flow->packet->arena;
+    const struct dwi_type type = {.bold = bold, .most = flow->width - dwi_text_width(amount, DWI_BODY, bold) - 800};
+    const dw_dot height = (dw_dot)dwi_paragraph_lines(arena, type, name) * dwi_leading(DWI_BODY) + 300;
+    dwi_flow_need(flow, height);
     struct dwi_pad *pad = dwi_page_now(flow->packet);
-    const dw_dot y = flow->y + DWI_BODY;
-    const dw_dot taken = dwi_text(pad, flow->x + flow->width, y, (struct dwi_type){.bold = bold, .anchor = DW_ANCHOR_END}, "", amount);
-    dwi_text(pad, flow->x, y, (struct dwi_type){.bold = bold, .most = flow->width - taken - 800}, "", name);
-    flow->y += dwi_leading(DWI_BODY) + 300;
+    dwi_text(pad, flow->x + flow->width, flow->y + DWI_BODY, (struct dwi_type){.bold = bold, .anchor = DW_ANCHOR_END}, "", amount);
+    dwi_paragraph(pad, flow->x, flow->y + DWI_BODY, type, "", name);
+    flow->y += height;
 }
 
 static void write_what(struct dwi_flow *flow)

@@ -221,7 +221,17 @@ static dw_length least_excess(const struct dw_cut_part *part, struct extent room
     return part->turn ? dw_least(straight, excess(part->width, part->length, room)) : straight;
 }
 
-static void report_too_large(const struct gathering *gathering, const struct gathered *part, const struct dw_cut_sheet *nearest)
+/* Is there a sheet that would hold the part if its grain ran the other way? */
+static bool fits_turned(const struct gathering *gathering, const struct dw_cut_request *request, const struct gathered *part)
+{
+    for (size_t s = 0; s < request->sheet_count && !part->part.turn && part->match == NULL; s++)
+        if (excess(part->part.width, part->part.length, usable(&request->sheets[s])) == 0)
+            return gathering->material->grained;
+    return false;
+}
+
+static void report_too_large(const struct gathering *gathering, const struct dw_cut_request *request, const struct gathered *part,
+                             const struct dw_cut_sheet *nearest)
 {
     struct dw_arena *arena = gathering->arena;
     const struct dw_parts *const *jobs = gathering->jobs;
@@ -232,7 +242,9 @@ static void report_too_large(const struct gathering *gathering, const struct gat
              "%s needs %s x %s of %s%s, and no sheet on offer holds it\nthe nearest sheet gives %s x %s after trim%s", who,
              dwi_layout_show(arena, jobs, part->part.length), dwi_layout_show(arena, jobs, part->part.width), gathering->material->name,
              part->part.turn ? "" : " (grain along the first)", dwi_layout_show(arena, jobs, room.x), dwi_layout_show(arena, jobs, room.y),
-             part->match == NULL ? "; offer a larger one" : "; offer a larger one, or match fewer fronts");
+             part->match != NULL                        ? "; offer a larger one, or match fewer fronts"
+             : fits_turned(gathering, request, part) ? "; it would fit with its grain the other way: offer a sheet whose grain runs so, or a larger one, or let the material's parts turn"
+                                                     : "; offer a larger one");
 }
 
 static void check_fit(const struct gathering *gathering, const struct dw_cut_request *request)
@@ -244,7 +256,7 @@ static void check_fit(const struct gathering *gathering, const struct dw_cut_req
             if (least_excess(&part->part, usable(&request->sheets[s])) < least_excess(&part->part, usable(&request->sheets[nearest])))
                 nearest = s;
         if (least_excess(&part->part, usable(&request->sheets[nearest])) > 0)
-            report_too_large(gathering, part, &request->sheets[nearest]);
+            report_too_large(gathering, request, part, &request->sheets[nearest]);
     }
 }
 

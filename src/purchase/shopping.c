@@ -83,6 +83,11 @@ static int64_t pack_of(const struct buying *buying, size_t job, const struct dw_
     return need->kind == DW_NEED_HARDWARE && need->index != DW_NO_INDEX ? dw_most(1, shop->hardware[need->index].pack) : 1;
 }
 
+static dw_length roll_of(const struct buying *buying, size_t job, const struct dw_need *need)
+{
+    return buying->jobs[job]->sizing->job->shop.bandings[need->index].roll;
+}
+
 /* The same goods from the same shelf: jobs planned together buy them in one line. */
 static bool is_same_goods(const struct buying *buying, struct dw_need_ref first, struct dw_need_ref second)
 {
@@ -104,8 +109,9 @@ static struct dw_buy_line goods_line(const struct buying *buying, const struct d
     const int64_t pack = pack_of(buying, refs[0].job, need);
     if (need->kind == DW_NEED_HARDWARE)
         packs = (pieces + pack - 1) / pack;
-    const char *what = pack == 1 ? need->name
-                                 : dw_arena_format(buying->arena, "%s, %" PRId64 " in a pack, %" PRId64 " wanted", need->name, pack, pieces);
+    const char *what = need->kind == DW_NEED_BANDING ? dw_arena_format(buying->arena, "%s, roll of %s", need->name, show(buying, roll_of(buying, refs[0].job, need)))
+                       : pack == 1                     ? need->name
+                                                       : dw_arena_format(buying->arena, "%s, %" PRId64 " in a pack, %" PRId64 " wanted", need->name, pack, pieces);
     return (struct dw_buy_line){.supplier = need->supplier, .id = need->id, .what = what, .count = packs, .used = packs,
                                 .each = need->price, .total = need->price * packs, .material = DW_NO_INDEX, .source = DW_NO_INDEX,
                                 .needs = refs, .need_count = count};

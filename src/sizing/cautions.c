@@ -158,7 +158,7 @@ static void check_bottom(const struct dwi_sizer *sizer, struct dw_sized_drawer *
     if (drawer->sag <= drawer->sag_allowed)
         return;
     dw_warn(sizer->faults, "bottom-sags", drawer->address,
-            "the bottom, %s by %s and %s thick, sags about %s under its load, and more than %s is seen (1/32 in a foot of its short side)\n%s",
+            "the bottom, %s by %s and %s thick, sags %s under its load, and more than %s is seen (1/32 in a foot of its short side)\n%s",
             dwi_show(sizer, a), dwi_show(sizer, b), dwi_show(sizer, material->thickness), dwi_show(sizer, drawer->sag),
             dwi_show(sizer, drawer->sag_allowed), cure_for_sag(sizer, drawer, pressure, material));
 }
@@ -330,8 +330,7 @@ dw_length dw_pull_screw(dw_length front, dw_length behind, enum dw_unit unit)
     return dw_round_up(front + behind + thread_of(unit), unit == DW_IN ? DW_INCH / 4 : 5 * DW_MM);
 }
 
-static void note_drawer(const struct dwi_sizer *sizer, struct notes *notes, const struct dw_sized_bank *bank,
-                        const struct dw_drawer *drawer)
+static void note_drawer(const struct dwi_sizer *sizer, struct notes *notes, const struct dw_drawer *drawer)
 {
     const dw_length front = dwi_thickness(sizer->job, drawer->front.material);
     const dw_length box = dwi_thickness(sizer->job, drawer->box.front_material);
@@ -344,9 +343,9 @@ static void note_drawer(const struct dwi_sizer *sizer, struct notes *notes, cons
                                                dwi_show(sizer, thread_of(unit)), dwi_show(sizer, dw_pull_screw(front, 0, unit))));
         return;
     }
-    add_note(sizer, notes, dw_arena_format(sizer->arena, "Hang fronts last, on spacers as thick as the gap (%s), through oversize holes in the "
+    add_note(sizer, notes, dw_arena_format(sizer->arena, "Hang fronts last, on spacers as thick as the bank's gap, through oversize holes in the "
                                            "box fronts that let each be shifted %s either way before its pull is drilled.",
-                                           dwi_show(sizer, bank->gap.value), dwi_show(sizer, shift)));
+                                           dwi_show(sizer, shift)));
     add_note(sizer, notes, dw_arena_format(sizer->arena, "Pull screws through front and box front: %s + %s + %s of thread, so %s long.",
                                            dwi_show(sizer, front), dwi_show(sizer, box), dwi_show(sizer, thread_of(unit)),
                                            dwi_show(sizer, dw_pull_screw(front, box, unit))));
@@ -358,7 +357,7 @@ void dwi_cautions_notes(const struct dwi_sizer *sizer, struct dw_sizing *sizing)
     for (size_t i = 0; i < sizing->case_count; i++)
         for (size_t k = 0; k < sizing->cases[i].bank_count; k++)
             for (size_t n = 0; n < sizing->cases[i].banks[k].drawer_count; n++)
-                note_drawer(sizer, &notes, &sizing->cases[i].banks[k], sizing->cases[i].banks[k].drawers[n].drawer);
+                note_drawer(sizer, &notes, sizing->cases[i].banks[k].drawers[n].drawer);
     sizing->notes = notes.at;
     sizing->note_count = notes.count;
 }
