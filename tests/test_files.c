@@ -250,7 +250,9 @@ static const struct bad_file bad_files[] = {
     {"{\"shop\": {}, \"Name\": \"x\"}", {"unknown-key Name; did you mean \"name\"?"}},
     {"{\"shop\": {}, \"zzzzzzzz\": 1}", {"unknown-key zzzzzzzz; one of: format, name, units"}},
     {"{\"shop\": {}, \"name\": \"a\", \"name\": \"b\"}", {"key-twice name; one of the two"}},
-    {"{\"shop\": {}, \"format\": 2}", {""}}, /* a matter of completing: see below */
+    {"{\"shop\": {}, \"format\": 0}", {""}}, /* a matter of completing: see below */
+    {"{\"shop\": {}, \"format\": 2, \"hight\": 5}", {"newer-format format"}}, /* and nothing else: a newer format may well have new keys */
+    {"{\"shop\": {}, \"format\": 99999999999999999999, \"cases\": 1}", {"newer-format format"}},
     {"{\"shop\": {}, \"units\": \"cm\"}", {"unknown-word units; one of: in, mm"}},
     {"{\"shop\": {}, \"name\": 5}", {"wrong-type name; a string"}},
     {"{\"shop\": {}, \"name\": null}", {"wrong-type name; a string"}},
@@ -307,7 +309,7 @@ static void test_wrong_jobs_are_told_all_at_once(void **state)
         assert_int_equal(job == NULL, faults->count > 0);
         fresh_faults();
     }
-    assert_null(job_from("{\"shop\": {}, \"format\": 2, \"cases\": [{}]}", arena, faults));
+    assert_null(job_from("{\"shop\": {}, \"format\": 0, \"cases\": [{}]}", arena, faults));
     assert_string_equal(faults->at[0].address, "format");
 }
 

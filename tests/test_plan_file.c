@@ -223,7 +223,8 @@ static void test_spoiled_plans_are_refused(void **state)
     static const struct {
         const char *from, *to, *fault;
     } rows[] = {
-        {"\"format\": 1", "\"format\": 2", "unknown-format format"},
+        {"\"format\": 1", "\"format\": 2", "newer-format format"},
+        {"\"format\": 1", "\"format\": 0", "unknown-format format"},
         {"\"format\": 1", "\"format\": \"1\"", "wrong-type format"},
         {"\"plan_id\"", "\"plan_ib\"", "missing plan_id"},
         {"\"thickness\": ", "\"thickness\": -", "out-of-range parts[0].thickness"},

@@ -12,6 +12,7 @@
 #include <drawerwright/memory.h>
 
 #include "file_read.h"
+#include "format.h"
 #include "tree.h"
 
 struct plan_call {
@@ -379,6 +380,8 @@ static void plan_body(void *context)
         dw_error(call->faults, DW_INPUT, "wrong-type", "", "%s stands here\na plan", dwi_tree_kind_words(call->tree));
         return;
     }
+    if (!dwi_format_is_known(call->tree, 1, "plan", "", call->faults))
+        return;
     struct dw_plan *plan = dw_arena_alloc(call->arena, 1, sizeof *plan);
     call->plan = plan;
     const int64_t format = ask_integer(&top, "format");

@@ -9,8 +9,11 @@
 
 #include "change.h"
 #include "csv_read.h"
+#include "format.h"
 #include "tree.h"
 #include "read_keys.h"
+
+enum { FORMAT = 1 }; /* of job and shop files, the newest that is known */
 
 struct job_call {
     struct dw_arena *arena;
@@ -69,7 +72,7 @@ static bool fetch_shop(struct job_call *call)
     size_t length = 0;
     const char *text = dw_file_read(call->shop_path, call->arena, call->faults, &length);
     call->shop = text == NULL ? NULL : dwi_tree_read(text, length, &dwi_job_limits, call->shop_path, call->arena, call->faults);
-    if (call->shop == NULL)
+    if (call->shop == NULL || !dwi_format_is_known(call->shop, FORMAT, "shop", call->shop_path, call->faults))
         return false;
     if (dw_arena_guard(call->arena, hang_in_shop_body, call))
         return true;
@@ -139,6 +142,8 @@ static bool read_tree(struct job_call *call, const struct dw_read_options *optio
         dw_error(call->faults, DW_INPUT, "wrong-type", "", "%s stands here\na job, such as {\"units\": \"in\", ...}", dwi_tree_kind_words(call->tree));
         return false;
     }
+    if (!dwi_format_is_known(call->tree, FORMAT, "job", "", call->faults))
+        return false;
     const bool shop = fetch_shop(call);
     bool changed = true;
     for (size_t i = 0; options != NULL && i < options->setting_count; i++)
@@ -205,7 +210,7 @@ static enum dw_status read_csv(const char *bytes, size_t length, const char *id,
     size_t shop_length = 0;
     const char *shop = dw_file_read(options->shop, arena, faults, &shop_length);
     csv.shop = shop == NULL ? NULL : dwi_tree_read(shop, shop_length, &dwi_job_limits, options->shop, arena, faults);
-    if (csv.shop == NULL)
+    if (csv.shop == NULL || !dwi_format_is_known(csv.shop, FORMAT, "shop", options->shop, faults))
         return faults->status;
     if (!dw_arena_guard(arena, csv_body, &csv))
         out_of_memory(faults);
