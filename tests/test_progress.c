@@ -43,6 +43,19 @@ static const char *first_piece(const struct dw_plan *plan, const char *name)
     return "";
 }
 
+static const char *first_sheet(const struct dw_plan *plan)
+{
+    return plan->materials[0].sheets[0].name;
+}
+
+static size_t pieces_of(const struct dw_plan *plan)
+{
+    size_t count = 0;
+    for (size_t p = 0; p < plan->part_count; p++)
+        count += plan->parts[p].count;
+    return count;
+}
+
 static bool is_cut(const struct dw_progress *progress, const char *mark)
 {
     for (size_t i = 0; i < progress->cut_count; i++)
@@ -96,17 +109,17 @@ static void test_a_sheet_half_way(void **state)
     struct bench *bench = *state;
     const struct dw_plan *plan = enter_new(bench, bench_job(bench, eight_boxes, NULL));
     int64_t last = 0;
-    assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_SHEET, "A1", 2), DW_DONE);
+    assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_SHEET, first_sheet(plan), 2), DW_DONE);
     const struct dw_progress *ripped = bench_progress(bench, plan->plan_id);
     assert_int_equal(ripped->cut_count, 0);
     assert_int_equal(ripped->left_count, 6); /* five strips and the rest */
     for (size_t i = 0; i < ripped->plan.pass_count; i++)
         last = ripped->plan.passes[i].step;
-    assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_SHEET, "A1", last + 1), DW_IMPOSSIBLE);
+    assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_SHEET, first_sheet(plan), last + 1), DW_IMPOSSIBLE);
     assert_string_equal(bench_code(bench), "no-step");
-    assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_SHEET, "A7", 1), DW_IMPOSSIBLE);
+    assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_SHEET, "no sheet", 1), DW_IMPOSSIBLE);
     assert_string_equal(bench_code(bench), "no-sheet");
-    assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_SHEET, "A1", last), DW_DONE);
+    assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_SHEET, first_sheet(plan), last), DW_DONE);
     assert_int_equal(bench_progress(bench, plan->plan_id)->cut_count, 32);
 }
 
@@ -124,6 +137,31 @@ static void test_one_piece_tells_of_its_strip(void **state)
     assert_string_equal(bench_code(bench), "cut-already");
     assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_CUT, "nobody", 0), DW_IMPOSSIBLE);
     assert_string_equal(bench_code(bench), "no-piece");
+}
+
+/* A strip keeps its name as it is crosscut; the name means what of it lies there. */
+static void test_a_name_means_what_lies_there(void **state)
+{
+    struct bench *bench = *state;
+    const struct dw_job *job = bench_job(bench, eight_boxes, NULL);
+    const struct dw_plan *plan = enter_new(bench, job);
+    const struct dw_progress *progress = bench_progress(bench, plan->plan_id);
+    const struct dw_work_pass *last = &progress->plan.passes[progress->plan.pass_count - 1];
+    const char *strip = progress->plan.panels[last->panel].name; /* cut last: only ends, one crosscut after the other */
+    assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_CUT, strip, 0), DW_DONE);
+    assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_CUT, strip, 0), DW_IMPOSSIBLE);
+    for (size_t i = 0; i < progress->plan.pass_count; i++) {
+        const struct dw_work_pass *pass = &progress->plan.passes[i];
+        if (strcmp(progress->plan.panels[pass->panel].name, strip) == 0 && pass->off != DW_NO_PANEL && i + 2 < progress->plan.pass_count)
+            assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_CUT, progress->plan.panels[pass->off].name, 0), DW_DONE);
+    }
+    const size_t cut = bench_progress(bench, plan->plan_id)->cut_count;
+    assert_true(cut > 1);
+    assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_SPOILED, strip, 0), DW_DONE);
+    assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_SPOILED, strip, 0), DW_IMPOSSIBLE);
+    assert_string_equal(bench_code(bench), "spoiled-already");
+    assert_int_equal(bench_progress(bench, plan->plan_id)->cut_count, cut);
+    assert_int_equal(pieces_of(bench_plan(bench, job, NULL, plan->plan_id)), 32 - cut);
 }
 
 /* ---- measured material ------------------------------------------------------------------------------------ */
@@ -175,7 +213,7 @@ static void test_a_damaged_edge_is_kept_out(void **state)
     struct bench *bench = *state;
     const struct dw_job *job = bench_job(bench, eight_boxes, NULL);
     const struct dw_plan *plan = enter_new(bench, job);
-    const struct dw_mark damage = {.kind = DW_MARK_DAMAGED, .target = "A1", .edge = 2, .depth = 5 * DW_INCH};
+    const struct dw_mark damage = {.kind = DW_MARK_DAMAGED, .target = first_sheet(plan), .edge = 2, .depth = 5 * DW_INCH};
     assert_int_equal(dw_progress_mark(bench->rack, plan->plan_id, &damage, bench->faults), DW_DONE);
     const struct dw_plan *again = bench_plan(bench, job, NULL, plan->plan_id);
     assert_non_null(again);
@@ -183,20 +221,12 @@ static void test_a_damaged_edge_is_kept_out(void **state)
     assert_int_equal(again->materials[0].sheet_count, 1);
     assert_int_equal(again->materials[0].sheets[0].root.y, 5 * DW_INCH);
     assert_int_equal(again->materials[0].sheets[0].root.width, 48 * DW_INCH - 5 * DW_INCH - DW_INCH / 4);
-    const struct dw_mark whole = {.kind = DW_MARK_DAMAGED, .target = "A1", .edge = 2, .depth = 48 * DW_INCH};
+    const struct dw_mark whole = {.kind = DW_MARK_DAMAGED, .target = first_sheet(plan), .edge = 2, .depth = 48 * DW_INCH};
     assert_int_equal(dw_progress_mark(bench->rack, plan->plan_id, &whole, bench->faults), DW_IMPOSSIBLE);
     assert_string_equal(bench_code(bench), "too-deep");
 }
 
 /* ---- phases ----------------------------------------------------------------------------------------------- */
-
-static size_t pieces_of(const struct dw_plan *plan)
-{
-    size_t count = 0;
-    for (size_t p = 0; p < plan->part_count; p++)
-        count += plan->parts[p].count;
-    return count;
-}
 
 static void test_boxes_first_then_fronts(void **state)
 {
@@ -230,7 +260,7 @@ static void test_an_outdated_plan_is_recognized(void **state)
     const struct dw_plan *plan = enter_new(bench, job);
     const char *side = first_piece(plan, "side");
     assert_string_equal(bench_progress(bench, plan->plan_id)->replaced_by, "");
-    assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_SPOILED, "A1", 0), DW_DONE);
+    assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_SPOILED, first_sheet(plan), 0), DW_DONE);
     const struct dw_plan *again = bench_plan(bench, job, NULL, plan->plan_id);
     const struct dw_plan *other = bench_plan(bench, job, "extras", plan->plan_id);
     assert_string_not_equal(again->plan_id, plan->plan_id); /* the same work planned again has another mark */
@@ -296,6 +326,27 @@ static void test_marks_are_taken_back_one_by_one(void **state)
     assert_int_equal(bench_progress(bench, plan->plan_id)->cut_count, 0);
 }
 
+/* The last plan is entered in the rack for all that it replaced. */
+static void test_the_last_plan_is_posted_for_all(void **state)
+{
+    struct bench *bench = *state;
+    const struct dw_job *job = bench_job(bench, eight_boxes, NULL);
+    const struct dw_plan *plan = enter_new(bench, job);
+    struct dw_posting posting;
+    bench_cut_all(bench, plan->plan_id);
+    assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_SPOILED, first_piece(plan, "side"), 0), DW_DONE);
+    const struct dw_plan *again = bench_plan(bench, job, NULL, plan->plan_id);
+    assert_int_equal(bench_enter(bench, again), DW_DONE);
+    assert_int_equal(dw_run_posting_all(again, bench_progress(bench, again->plan_id), bench->arena, bench->faults, &posting), DW_DONE);
+    assert_int_equal(posting.used_count, 0); /* a sheet was bought, and nothing taken from the rack */
+    bool kept = false;
+    for (size_t i = 0; i < posting.kept_count; i++)
+        kept = kept || (posting.kept[i].width == 19 * DW_INCH + 3 * DW_INCH / 4 && posting.kept[i].length == 95 * DW_INCH + DW_INCH / 2);
+    assert_true(kept);
+    assert_int_equal(dw_rack_post(bench->rack, &posting, bench->faults), DW_DONE);
+    assert_true(bench_progress(bench, again->plan_id)->posted);
+}
+
 /* ---- the file --------------------------------------------------------------------------------------------- */
 
 static void test_the_ledger_of_before_is_taken_along(void **state)
@@ -336,7 +387,7 @@ static void test_failing_memory(void **state)
 {
     struct bench *bench = *state;
     const struct dw_plan *plan = enter_new(bench, bench_job(bench, two_boxes, NULL));
-    const struct dw_mark mark = {.kind = DW_MARK_NOTE, .target = "A1", .note = "good face up"};
+    const struct dw_mark mark = {.kind = DW_MARK_NOTE, .target = first_sheet(plan), .note = "good face up"};
     bool whole = false;
     for (size_t n = 1; !whole; n++) {
         struct dw_arena *arena = dw_arena_new();
@@ -366,12 +417,14 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_one_side_spoiled, bench_set_up, bench_tear_down),
         cmocka_unit_test_setup_teardown(test_a_sheet_half_way, bench_set_up, bench_tear_down),
         cmocka_unit_test_setup_teardown(test_one_piece_tells_of_its_strip, bench_set_up, bench_tear_down),
+        cmocka_unit_test_setup_teardown(test_a_name_means_what_lies_there, bench_set_up, bench_tear_down),
         cmocka_unit_test_setup_teardown(test_plywood_turns_out_thinner, bench_set_up, bench_tear_down),
         cmocka_unit_test_setup_teardown(test_a_damaged_edge_is_kept_out, bench_set_up, bench_tear_down),
         cmocka_unit_test_setup_teardown(test_boxes_first_then_fronts, bench_set_up, bench_tear_down),
         cmocka_unit_test_setup_teardown(test_an_outdated_plan_is_recognized, bench_set_up, bench_tear_down),
         cmocka_unit_test_setup_teardown(test_a_piece_of_an_earlier_plan_is_spoiled, bench_set_up, bench_tear_down),
         cmocka_unit_test_setup_teardown(test_marks_are_taken_back_one_by_one, bench_set_up, bench_tear_down),
+        cmocka_unit_test_setup_teardown(test_the_last_plan_is_posted_for_all, bench_set_up, bench_tear_down),
         cmocka_unit_test_setup_teardown(test_the_ledger_of_before_is_taken_along, bench_set_up, bench_tear_down),
         cmocka_unit_test_setup_teardown(test_history_is_only_added_to, bench_set_up, bench_tear_down),
         cmocka_unit_test_setup_teardown(test_failing_memory, bench_set_up, bench_tear_down),

@@ -58,4 +58,9 @@ enum dw_status dw_run_changes(const struct dw_plan *before, const struct dw_plan
  * posting points into the plan and `arena`. DW_DONE, or DW_SURROUNDINGS when memory runs out. */
 enum dw_status dw_run_posting(const struct dw_plan *plan, struct dw_arena *arena, struct dw_faults *faults, struct dw_posting *posting);
 
+/* The same for a plan that replaced others, as its progress tells: all offcuts that any of them took leave the rack, and what earlier ones left and
+ * this one does not use comes in. */
+enum dw_status dw_run_posting_all(const struct dw_plan *plan, const struct dw_progress *progress, struct dw_arena *arena, struct dw_faults *faults,
+                                  struct dw_posting *posting);
+
 #endif

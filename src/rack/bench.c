@@ -26,12 +26,24 @@ static void find_passes(const struct dwi_bench *bench)
     }
 }
 
+static bool is_made(const struct dwi_bench *bench, size_t panel)
+{
+    return bench->maker[panel] == DW_NO_PANEL || bench->made[bench->maker[panel]];
+}
+
+/* What is left of a strip keeps the strip's name. So a name means what lies there; when nothing does, the next to be made; else the last. */
 size_t dwi_bench_find(const struct dwi_bench *bench, const char *name)
 {
-    for (size_t i = 0; i < bench->plan->panel_count && name[0] != '\0'; i++)
-        if (strcmp(bench->plan->panels[i].name, name) == 0)
+    size_t found = DW_NO_PANEL;
+    for (size_t i = 0; i < bench->plan->panel_count && name[0] != '\0'; i++) {
+        if (strcmp(bench->plan->panels[i].name, name) != 0)
+            continue;
+        if (dwi_bench_has(bench, i))
             return i;
-    return DW_NO_PANEL;
+        if (found == DW_NO_PANEL || is_made(bench, found))
+            found = i;
+    }
+    return found;
 }
 
 static void make_up_to(const struct dwi_bench *bench, size_t panel)
@@ -100,6 +112,5 @@ bool dwi_bench_is_lost(const struct dwi_bench *bench, size_t panel)
 
 bool dwi_bench_has(const struct dwi_bench *bench, size_t panel)
 {
-    const bool there = bench->maker[panel] == DW_NO_PANEL || bench->made[bench->maker[panel]];
-    return there && !dwi_bench_is_cut_up(bench, panel) && !bench->lost[panel];
+    return is_made(bench, panel) && !dwi_bench_is_cut_up(bench, panel) && !bench->lost[panel];
 }

@@ -34,7 +34,7 @@ struct dwi_bench {
 /* All below work in an arena, inside a guard. */
 struct dwi_bench dwi_bench_of(const struct dwi_link *link, struct dw_arena *arena);
 
-/* A panel by its name; DW_NO_PANEL. */
+/* A panel by its name, as things stand; DW_NO_PANEL. */
 size_t dwi_bench_find(const struct dwi_bench *bench, const char *name);
 
 /* Does it lie on the bench: made, not cut, not spoiled? */

@@ -231,8 +231,10 @@ static void judge(struct judging *judging, const char *code, const char *wrong)
 
 static bool is_sheet(const struct dwi_bench *bench, const char *name)
 {
-    const size_t panel = dwi_bench_find(bench, name);
-    return panel != DW_NO_PANEL && bench->maker[panel] == DW_NO_PANEL;
+    for (size_t i = 0; i < bench->plan->panel_count; i++)
+        if (bench->maker[i] == DW_NO_PANEL && strcmp(bench->plan->panels[i].sheet, name) == 0)
+            return true;
+    return false;
 }
 
 static bool is_cut_before(const struct judging *judging)

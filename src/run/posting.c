@@ -6,6 +6,8 @@
  */
 #include "rest.h"
 
+#include <string.h>
+
 #include <drawerwright/memory.h>
 #include <drawerwright/text.h>
 
@@ -104,5 +106,57 @@ enum dw_status dw_run_posting(const struct dw_plan *plan, struct dw_arena *arena
     }
     posting->used = post.used;
     posting->kept = post.kept;
+    return DW_DONE;
+}
+
+/* ---- of a plan that replaced others ----------------------------------------------------------------------- */
+
+struct post_all {
+    const struct dw_progress *progress;
+    struct dw_arena *arena;
+    struct dw_posting *posting;
+    struct dw_offcut *kept;
+    size_t kept_count;
+};
+
+static bool is_of_plan(const char *id, const char *mark)
+{
+    const size_t length = strlen(mark);
+    return strncmp(id, mark, length) == 0 && id[length] == '/';
+}
+
+/* What is left of the plan itself is in its own posting: as it will be when all is cut. */
+static void all_body(void *context)
+{
+    struct post_all *all = context;
+    const struct dw_progress *progress = all->progress;
+    all->kept = dw_arena_alloc(all->arena, all->posting->kept_count + progress->left_count, sizeof *all->kept);
+    for (; all->kept_count < all->posting->kept_count; all->kept_count++)
+        all->kept[all->kept_count] = all->posting->kept[all->kept_count];
+    for (size_t i = 0; i < progress->left_count; i++) {
+        const struct dw_left_panel *left = &progress->left[i];
+        if (is_of_plan(left->id, progress->plan.mark))
+            continue;
+        all->kept[all->kept_count++] = (struct dw_offcut){.id = "", .material = left->panel.material, .length = left->panel.length, .width = left->panel.width,
+                                                          .grain_across = left->panel.grain_across, .value = left->panel.value,
+                                                          .origin = dw_arena_format(all->arena, "plan %s", left->id)};
+    }
+}
+
+enum dw_status dw_run_posting_all(const struct dw_plan *plan, const struct dw_progress *progress, struct dw_arena *arena, struct dw_faults *faults,
+                                  struct dw_posting *posting)
+{
+    struct post_all all = {.progress = progress, .arena = arena, .posting = posting};
+    const enum dw_status status = dw_run_posting(plan, arena, faults, posting);
+    if (status != DW_DONE)
+        return status;
+    if (!dw_arena_guard(arena, all_body, &all)) {
+        dw_error(faults, DW_SURROUNDINGS, "memory", "", "memory ran out");
+        return DW_SURROUNDINGS;
+    }
+    posting->used = progress->racked;
+    posting->used_count = progress->racked_count;
+    posting->kept = all.kept;
+    posting->kept_count = all.kept_count;
     return DW_DONE;
 }
