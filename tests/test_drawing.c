@@ -388,6 +388,52 @@ static void test_first_cuts_follow_the_ladder(void **state)
     in_arena(first_cuts);
 }
 
+/* ---- labels ---- */
+
+/* The next large bold text on the pages of labels after *page, *shape; NULL past the last. */
+static const char *next_mark(const struct dw_scenes *pages, size_t *page, size_t *shape)
+{
+    for (; *page < pages->count; ++*page, *shape = 0)
+        for (; strcmp(pages->at[*page].title, "Labels") == 0 && *shape < pages->at[*page].shape_count; ++*shape) {
+            const struct dw_shape *at = &pages->at[*page].shapes[*shape];
+            if (at->kind == DW_SHAPE_TEXT && at->bold && at->size == 1500) {
+                ++*shape;
+                return at->text;
+            }
+        }
+    return NULL;
+}
+
+/* One for every piece, as the pieces come off the saw. */
+static void test_labels_follow_the_ladder(void **state)
+{
+    (void)state;
+    struct small small = small_job();
+    const struct dw_scenes pages = small_packet(&small);
+    const struct dw_layouts *layouts = small.run.purchase->layouts;
+    size_t page = 0, shape = 0, labels = 0, pieces = 0;
+    for (size_t m = 0; m < layouts->material_count; m++) {
+        const struct dw_ladder *ladder = &layouts->materials[m].ladder;
+        for (size_t r = 0; r < ladder->rung_count; r++)
+            for (size_t c = 0; c < ladder->rungs[r].cut_count; c++) {
+                const size_t panels[] = {ladder->rungs[r].cuts[c].off, ladder->rungs[r].cuts[c].rest};
+                for (size_t i = 0; i < 2; i++) {
+                    if (panels[i] == DW_NO_INDEX || ladder->panels[panels[i]].use != DW_NODE_PART || ladder->rungs[r].kind == DW_LADDER_TRIM)
+                        continue;
+                    const char *mark = next_mark(&pages, &page, &shape);
+                    assert_non_null(mark);
+                    assert_string_equal(mark, ladder->panels[panels[i]].name);
+                    labels++;
+                }
+            }
+    }
+    for (size_t p = 0; p < small.run.parts[0]->count; p++)
+        pieces += small.run.parts[0]->at[p].count;
+    assert_int_equal(labels, pieces);
+    assert_null(next_mark(&pages, &page, &shape));
+    small_free(&small);
+}
+
 static void test_what_is_not_there(void **state)
 {
     (void)state;
@@ -466,6 +512,7 @@ int main(void)
         cmocka_unit_test(test_every_page_is_marked),
         cmocka_unit_test(test_golden_scenes),
         cmocka_unit_test(test_first_cuts_follow_the_ladder),
+        cmocka_unit_test(test_labels_follow_the_ladder),
         cmocka_unit_test(test_what_is_not_there),
         cmocka_unit_test(test_svg_keeps_text_and_escapes_it),
         cmocka_unit_test(test_failing_memory),

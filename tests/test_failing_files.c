@@ -48,7 +48,7 @@ static void start(struct run *run)
 static void end(const struct run *run)
 {
     char call[PATH_ROOM];
-    (void)snprintf(call, sizeof call, "chmod -R u+rwx %s; rm -rf %s", run->folder, run->folder);
+    (void)snprintf(call, sizeof call, "chmod -R u+rwx %.200s; rm -rf %.200s", run->folder, run->folder);
     assert_int_equal(system(call), 0);
 }
 
@@ -348,7 +348,7 @@ static bool all_closed(const struct run *run)
 static bool same_file(const struct run *one, const struct run *other, const char *name)
 {
     char call[2 * PATH_ROOM];
-    (void)snprintf(call, sizeof call, "cmp -s %s/%s %s/%s", one->folder, name, other->folder, name);
+    (void)snprintf(call, sizeof call, "cmp -s %.200s/%.100s %.200s/%.100s", one->folder, name, other->folder, name);
     return system(call) == 0;
 }
 

@@ -151,6 +151,8 @@ static const char *caution(const struct saying *saying)
 /* How the first panel's edge was made that is measured from. */
 static const char *edge_made(const struct saying *saying)
 {
+    if (saying->raw->factory)
+        return "factory edge";
     if (!saying->raw->first)
         return "sawn edge";
     const struct dw_ladder_cut *cut = &saying->raw->cuts[0];

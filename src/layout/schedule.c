@@ -420,11 +420,21 @@ static void forget_done(struct key *key)
     key->open_count = kept;
 }
 
+/* True when a cut of a task is measured from an edge whose trim is still to come. (The outside piece is kept: the fence is at the high side.) */
+static bool is_from_factory_edge(const struct event *event, const struct way *way)
+{
+    const struct task *task = event->task;
+    if (event->piece == SIZE_MAX)
+        return true;
+    return task->pending[low_side(task->node->cut) + (way->guide == DW_GUIDE_OUTSIDE ? 1 : 0)] > 0;
+}
+
 /* Cuts every open event of the key that goes the given way, those too that open meanwhile; one rung. */
 static void make_rung(struct plan *plan, struct key *key, const struct way *way)
 {
     struct schedule *out = &plan->out;
-    struct raw_rung rung = {.kind = key->kind, .way = *way, .first = key->open[0].task->root};
+    struct raw_rung rung = {.kind = key->kind, .way = *way, .first = key->open[0].task->root,
+                            .factory = is_from_factory_edge(&key->open[0], way)};
     for (size_t i = 0; i < key->open_count; i++) {
         const struct event event = key->open[i];
         const struct pass pass = pass_of(plan, &event);
