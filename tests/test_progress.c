@@ -194,6 +194,11 @@ static void test_plywood_turns_out_thinner(void **state)
     assert_true(fronts > 0);
     assert_null(part_with(again, cut));
     assert_true(bench_has_code(bench, "cut-differs"));
+    assert_int_equal(bench_enter(bench, again), DW_DONE);
+    const struct dw_progress *entered = bench_progress(bench, again->plan_id);
+    assert_int_equal(entered->cut_count, 1);
+    assert_non_null(strstr(entered->cut[0].changed, "13 1/16"));
+    assert_int_equal(entered->cut[0].piece.length, 13 * DW_INCH);
     struct dw_run_changes changes;
     bool told = false;
     bool measured = false;

@@ -85,6 +85,11 @@ struct dw_plan_material {
     size_t pass_count;
 };
 
+/* A warning that was printed with the plan. */
+struct dw_plan_warning {
+    const char *code, *address, *wrong;
+};
+
 struct dw_plan {
     const char *plan_id, *program;
     const char *follows;           /* the plan that this one replaces; "" */
@@ -95,6 +100,8 @@ struct dw_plan {
     size_t part_count;
     const struct dw_plan_material *materials;
     size_t material_count;
+    const struct dw_plan_warning *warnings; /* none in a file that tells none */
+    size_t warning_count;
     dw_money total, lower_bound;
     bool proved;
 };

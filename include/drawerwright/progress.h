@@ -44,6 +44,11 @@ struct dw_work_panel {
     dw_money value;           /* its share of the sheet's, by area */
 };
 
+/* A piece that an earlier plan cut to another size than is wanted now. */
+struct dw_work_change {
+    const char *mark, *words;
+};
+
 /* One pass of the saw. Passes stand in the order of work, material by material. */
 struct dw_work_pass {
     int64_t step;             /* rung of its material's ladder */
@@ -63,6 +68,8 @@ struct dw_work_plan {
     size_t panel_count;
     const struct dw_work_pass *passes;
     size_t pass_count;
+    const struct dw_work_change *changes;
+    size_t change_count;
 };
 
 enum dw_mark_kind {
@@ -71,7 +78,8 @@ enum dw_mark_kind {
     DW_MARK_SHEET,            /* a sheet, cut up to and with a step */
     DW_MARK_SPOILED,          /* a piece or panel is of no use any more */
     DW_MARK_DAMAGED,          /* an edge of a panel is not to be used, so deep */
-    DW_MARK_NOTE              /* words, such as which face shows */
+    DW_MARK_NOTE,             /* words, such as which face shows */
+    DW_MARK_CHANGED           /* a piece that is cut would come out to another size by the plan entered: made when that is entered, never by hand */
 };
 
 /* What a maker marks. */
@@ -99,6 +107,7 @@ enum dw_piece_state { DW_PIECE_TO_CUT, DW_PIECE_CUT, DW_PIECE_SPOILED };
 struct dw_made_piece {
     struct dw_work_piece piece;
     const char *plan;
+    const char *changed;      /* what the last plan says of its size; "" when it is as wanted */
 };
 
 /* A panel that lies on the bench and may be cut: an untouched sheet, what is left of one, an offcut worth keeping. */

@@ -26,6 +26,15 @@ static void print_pieces(struct cli_marking *marking, const struct dw_progress *
     cli_table_print(&table, "  ", &marking->out);
 }
 
+/* Pieces that are cut to another size than is wanted now. */
+static void print_changed(struct cli_marking *marking, const struct dw_progress *progress)
+{
+    for (size_t i = 0; i < progress->cut_count; i++)
+        if (progress->cut[i].changed[0] != '\0')
+            cli_wrap(&marking->out, "  * ", "    ",
+                     dw_arena_format(marking->arena, "%s is changed: %s", progress->cut[i].piece.mark, progress->cut[i].changed));
+}
+
 static void print_left(struct cli_marking *marking, const struct dw_progress *progress)
 {
     static const char *const titles[] = {"left", "material", "length", "width"};
@@ -54,6 +63,8 @@ static const char *say(struct cli_marking *marking, const struct dw_mark *mark)
         return dw_arena_format(marking->arena, "%s spoiled", mark->target);
     case DW_MARK_DAMAGED:
         return dw_arena_format(marking->arena, "%s damaged, %s from the %s", mark->target, show(marking, mark->depth), edges[mark->edge]);
+    case DW_MARK_CHANGED:
+        return dw_arena_format(marking->arena, "%s changed", mark->target);
     case DW_MARK_NOTE:
         break;
     }
@@ -96,6 +107,7 @@ static enum dw_status state(struct cli_marking *marking)
         dw_text_addf(&marking->out, "; with the plans before it %zu cut", progress->cut_count);
     dw_text_add(&marking->out, "\n\n");
     print_pieces(marking, progress);
+    print_changed(marking, progress);
     if (progress->left_count > 0)
         print_left(marking, progress);
     print_history(marking, progress);

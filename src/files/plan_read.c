@@ -372,6 +372,14 @@ static void read_material(const struct place *place, void *thing)
     read_ladder(place, material);
 }
 
+static void read_warning(const struct place *place, void *thing)
+{
+    struct dw_plan_warning *warning = thing;
+    warning->code = ask_text(place, "code");
+    warning->address = ask_text(place, "address");
+    warning->wrong = ask_text(place, "wrong");
+}
+
 static void plan_body(void *context)
 {
     struct plan_call *call = context;
@@ -395,6 +403,8 @@ static void plan_body(void *context)
     plan->total = ask_integer(&top, "total");
     plan->lower_bound = ask_integer(&top, "lower_bound");
     plan->proved = ask_bool(&top, "proved");
+    if (dwi_tree_find(top.node, "warnings") != NULL)
+        plan->warnings = ask_objects(&top, "warnings", sizeof *plan->warnings, read_warning, &plan->warning_count);
     plan->parts = ask_objects(&top, "parts", sizeof *plan->parts, read_part, &plan->part_count);
     plan->materials = ask_objects(&top, "materials", sizeof *plan->materials, read_material, &plan->material_count);
 }

@@ -27,7 +27,7 @@ static const char schema[] =
     "CREATE TABLE work_pass(work INTEGER NOT NULL REFERENCES work(number), at INTEGER NOT NULL, step INTEGER NOT NULL, panel INTEGER NOT NULL,"
     " off INTEGER, rest INTEGER, PRIMARY KEY(work, at)) STRICT, WITHOUT ROWID;"
     "CREATE TABLE mark(number INTEGER PRIMARY KEY, at TEXT NOT NULL, work INTEGER NOT NULL REFERENCES work(number),"
-    " what INTEGER NOT NULL CHECK(what BETWEEN 0 AND 5), target TEXT NOT NULL, step INTEGER NOT NULL, edge INTEGER NOT NULL CHECK(edge BETWEEN 0 AND 3),"
+    " what INTEGER NOT NULL CHECK(what BETWEEN 0 AND 6), target TEXT NOT NULL, step INTEGER NOT NULL, edge INTEGER NOT NULL CHECK(edge BETWEEN 0 AND 3),"
     " depth INTEGER NOT NULL, note TEXT NOT NULL, reverses INTEGER UNIQUE REFERENCES mark(number)) STRICT;"
     "CREATE INDEX mark_work ON mark(work);"
     STAYS("work") STAYS("work_piece") STAYS("work_panel") STAYS("work_pass") STAYS("mark")
@@ -136,12 +136,23 @@ static void bind_pass(sqlite3_stmt *statement, const struct dw_work_plan *plan, 
     bind_number(statement, 6, pass->rest);
 }
 
+static bool insert_changes(struct dw_rack *rack, const struct dw_work_plan *plan, int64_t work)
+{
+    for (size_t i = 0; i < plan->change_count; i++) {
+        const struct dw_mark changed = {.kind = DW_MARK_CHANGED, .target = plan->changes[i].mark, .note = plan->changes[i].words};
+        if (!insert_mark(rack, work, &changed, 0))
+            return false;
+    }
+    return true;
+}
+
 static bool insert_plan(struct dw_rack *rack, const struct dw_work_plan *plan, int64_t *number)
 {
     return insert_work(rack, plan, number) &&
            insert_rows(rack, "INSERT INTO work_piece VALUES(?, ?, ?, ?, ?, ?, ?, ?)", *number, plan, plan->piece_count, bind_piece) &&
            insert_rows(rack, "INSERT INTO work_panel VALUES(?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)", *number, plan, plan->panel_count, bind_panel) &&
-           insert_rows(rack, "INSERT INTO work_pass VALUES(?, ?, ?, ?, ?, ?)", *number, plan, plan->pass_count, bind_pass);
+           insert_rows(rack, "INSERT INTO work_pass VALUES(?, ?, ?, ?, ?, ?)", *number, plan, plan->pass_count, bind_pass) &&
+           insert_changes(rack, plan, *number);
 }
 
 /* A number about a mark; 0 when there is none. */
@@ -288,6 +299,8 @@ static void judge_body(void *context)
                                                        judging->chain->replaced_by));
     else if (judging->mark->kind == DW_MARK_NOTE)
         return;
+    else if (judging->mark->kind == DW_MARK_ENTERED || judging->mark->kind == DW_MARK_CHANGED)
+        judge(judging, "no-mark", "that is marked when a plan is entered\nenter the plan");
     else if (judging->mark->kind == DW_MARK_SHEET)
         judge_sheet(judging, &bench);
     else if (panel != DW_NO_PANEL)
@@ -352,7 +365,7 @@ static enum dw_status undo_now(struct dw_rack *rack, const char *plan, struct dw
     }
     const struct dwi_link *link = &chain.links[chain.count - 1];
     size_t at = link->mark_count;
-    while (at > 0 && link->marks[at - 1].taken_back)
+    while (at > 0 && (link->marks[at - 1].taken_back || link->marks[at - 1].mark.kind == DW_MARK_CHANGED))
         at--;
     /* A plan that is entered has one mark at least that stands: that it was entered. */
     if (at == 0 || !insert_mark(rack, link->number, &none, link->marks[at - 1].number))

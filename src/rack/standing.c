@@ -49,6 +49,17 @@ static void lose_cut(struct standing *standing, const char *mark)
         }
 }
 
+/* Only what the last plan says of a size counts. */
+static void change_cut(struct standing *standing, const struct dwi_link *link)
+{
+    for (size_t i = 0; i < standing->progress->cut_count; i++)
+        standing->cut[i].changed = "";
+    for (size_t m = 0; m < link->mark_count; m++)
+        for (size_t i = 0; i < standing->progress->cut_count; i++)
+            if (link->marks[m].mark.kind == DW_MARK_CHANGED && strcmp(standing->cut[i].piece.mark, link->marks[m].mark.target) == 0)
+                standing->cut[i].changed = link->marks[m].mark.note;
+}
+
 static void add_history(struct standing *standing, const struct dwi_link *link)
 {
     struct dw_progress *progress = standing->progress;
@@ -65,7 +76,7 @@ static void add_panel(struct standing *standing, const struct dwi_bench *bench, 
     const struct dw_work_panel *panel = &bench->plan->panels[p];
     if (panel->use == DW_PANEL_PIECE) {
         standing->cut = dw_arena_grow(standing->arena, standing->cut, progress->cut_count, &standing->cut_capacity, sizeof *standing->cut);
-        standing->cut[progress->cut_count++] = (struct dw_made_piece){.piece = bench->plan->pieces[panel->piece], .plan = bench->plan->mark};
+        standing->cut[progress->cut_count++] = (struct dw_made_piece){.piece = bench->plan->pieces[panel->piece], .plan = bench->plan->mark, .changed = ""};
     } else if (panel->use != DW_PANEL_WASTE) {
         standing->left = dw_arena_grow(standing->arena, standing->left, progress->left_count, &standing->left_capacity, sizeof *standing->left);
         struct dw_left_panel *left = &standing->left[progress->left_count++];
@@ -77,6 +88,7 @@ static void add_panel(struct standing *standing, const struct dwi_bench *bench, 
 static void add_link(struct standing *standing, const struct dwi_link *link, const struct dwi_bench *bench)
 {
     const struct dw_work_plan *plan = &link->plan;
+    change_cut(standing, link);
     for (size_t p = 0; p < plan->panel_count; p++)
         if (bench->maker[p] == DW_NO_PANEL)
             take_sheet(standing, plan->panels[p].source);

@@ -111,6 +111,17 @@ static void add_material(struct entering *entering, const struct dw_plan_materia
     }
 }
 
+/* What was warned about when the plan was made: src/run/rest.c. */
+static void add_changes(struct entering *entering)
+{
+    const struct dw_plan *plan = entering->plan;
+    struct dw_work_change *changes = dw_arena_alloc(entering->arena, plan->warning_count, sizeof *changes);
+    for (size_t i = 0; i < plan->warning_count; i++)
+        if (strcmp(plan->warnings[i].code, DWI_CUT_DIFFERS) == 0)
+            changes[entering->work->change_count++] = (struct dw_work_change){.mark = plan->warnings[i].address, .words = plan->warnings[i].wrong};
+    entering->work->changes = changes;
+}
+
 static void body(void *context)
 {
     struct entering *entering = context;
@@ -130,6 +141,7 @@ static void body(void *context)
     add_pieces(entering);
     for (size_t m = 0; m < plan->material_count; m++)
         add_material(entering, &plan->materials[m]);
+    add_changes(entering);
     entering->work->jobs = dwi_plan_jobs(plan, entering->arena);
 }
 

@@ -155,7 +155,7 @@ void dwi_rest_warn(const struct dw_parts *const *jobs, size_t job_count, const s
         if (part == NULL)
             dw_warn(faults, "cut-unwanted", cut->mark, "this %s is cut, and the job wants it no more\nlay it aside", cut->name);
         else if (part->length.value != cut->length || part->width.value != cut->width)
-            dw_warn(faults, "cut-differs", cut->mark, "this %s is cut at %s and would now be %s\nit is left as it is: mark it as spoiled to have it made anew",
+            dw_warn(faults, DWI_CUT_DIFFERS, cut->mark, "this %s is cut at %s and would now be %s\nit is left as it is: mark it as spoiled to have it made anew",
                     cut->name, show_size(arena, unit, cut->length, cut->width), show_size(arena, unit, part->length.value, part->width.value));
     }
 }
