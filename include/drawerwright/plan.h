@@ -56,7 +56,7 @@ struct dw_plan_sheet {
 
 /* What is handled at the saw; the first ones are the sheets, in their order. */
 struct dw_plan_panel {
-    const char *name;              /* "A1", "A1.2", the mark of a piece or offcut; "" for waste */
+    const char *name;              /* "S1", "S1-b", the mark of a piece or offcut; "" for waste */
     size_t sheet;                  /* index into the material's sheets */
     dw_length length, width;
     enum dw_node_use use;

@@ -31,11 +31,11 @@ enum dw_panel_use { DW_PANEL_TO_CUT, DW_PANEL_PIECE, DW_PANEL_KEEP, DW_PANEL_WAS
 
 /* What is handled at the saw. */
 struct dw_work_panel {
-    const char *name;         /* "A1", "A1.2", the mark of a piece or offcut; "" for waste */
+    const char *name;         /* "S1", "S1-b", the mark of a piece or offcut; "" for waste */
     const char *sheet;        /* name of the sheet that it comes from */
     const char *material;
     const char *source;       /* of a sheet: what it is: the id of the offer, of an offcut in the rack ("R12"), or of a panel left of an earlier
-                                 plan ("K4T9XY/A1.2"); else "" */
+                                 plan ("K4T9XY/S1-b"); else "" */
     enum dw_panel_use use;
     size_t piece;             /* DW_PANEL_PIECE: index into the plan's pieces; else DW_NO_INDEX */
     dw_length length, width;  /* in the sheet's frame */
@@ -113,7 +113,7 @@ struct dw_made_piece {
 /* A panel that lies on the bench and may be cut: an untouched sheet, what is left of one, an offcut worth keeping. */
 struct dw_left_panel {
     struct dw_work_panel panel; /* `trim` holds what is damaged too */
-    const char *id;             /* "K4T9XY/A1.2" */
+    const char *id;             /* "K4T9XY/S1-b" */
 };
 
 struct dw_progress {
