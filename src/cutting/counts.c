@@ -22,7 +22,7 @@
 #include <drawerwright/lp.h>
 #include <drawerwright/memory.h>
 
-enum { TIE_NODES = 4000, MOST_STEPS = 5000, BLEND_UNIT = 1 << 20 };
+enum { TIE_NODES = 4000, MOST_STEPS = 5000, BLEND_UNIT = 1 << 20, TICKS_A_LOOK = 3 };
 
 __extension__ typedef __int128 wide; /* a value times a price: up to 2^61 * 2^50 */
 
@@ -36,6 +36,8 @@ int dwi_rows_add(struct proof *proof, const int64_t *u, const int64_t *v)
     int64_t rhs = 0;
     for (int i = 0; i < problem->item_count; i++)
         rhs += u[i] * problem->items[i].count;
+    if (rhs == 0)
+        return -1; /* it says nothing */
     proof->rows =
         dw_arena_grow(proof->arena, proof->rows, proof->row_count, &proof->row_capacity, sizeof *proof->rows);
     proof->rows[proof->row_count] = (struct bound_row){
@@ -388,6 +390,7 @@ bool dwi_proof_cheapest(struct proof *proof, dw_money below, int64_t *counts, dw
     const bool counted_out = counting.nodes < proof->most_nodes;
     if (cheaper && !counted_out && !counting.found)
         take_freely(&counting);
+    proof->owed += (counting.nodes + 1) * (int64_t)counting.row_count * proof->problem->stock_count * TICKS_A_LOOK;
     if (cheaper)
         *cost = counted_out ? counting.best_cost : least;
     dw_arena_free(scratch);

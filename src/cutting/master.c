@@ -274,8 +274,16 @@ static void run_priced(void *context)
     dw_arena_free(scratch);
 }
 
+/* Puts on the meter what counting sheets took since the last time. */
+static void pay_owed(struct proof *proof, struct meter *meter)
+{
+    (void)dwi_meter_spend(meter, proof->owed);
+    proof->owed = 0;
+}
+
 bool dwi_proof_columns(struct proof *proof, struct pool *pool, struct meter *meter, int64_t ticks)
 {
+    pay_owed(proof, meter);
     if (proof->columns_done || proof->problem->item_count > MOST_ITEMS)
         return false;
     const int64_t before = dwi_meter_narrow(meter, ticks);
@@ -326,6 +334,7 @@ bool dwi_proof_break(struct proof *proof, const int64_t *counts, struct pool *po
                      bool *finished)
 {
     const size_t size = (size_t)proof->problem->stock_count * sizeof *counts;
+    pay_owed(proof, meter);
     *finished = proof->problem->item_count > MOST_ITEMS || proof->row_count == MOST_ROWS
              || (proof->asked_finished && memcmp(proof->asked, counts, size) == 0);
     if (*finished)

@@ -25,6 +25,7 @@ struct proof {
     struct bound_row *rows;
     size_t row_count, row_capacity;
     int64_t most_nodes;    /* steps of counting sheets, each time */
+    int64_t owed;          /* ticks of counting sheets that are not on a meter yet */
     bool impossible;       /* tried everything: what is in stock cannot hold the pieces */
     bool sharpened;        /* the first rows were valued exactly */
 
@@ -50,7 +51,7 @@ enum { MOST_ROWS = 250 };
 /* few.c: is it certain, for a handful of pieces, that they cannot be cut from what is in stock? false: possible, or not known. */
 bool dwi_few_impossible(const struct problem *problem, struct dw_arena *arena);
 
-/* counts.c: adds a row with these values (copied). Returns its index, or -1 when there is no room for more. */
+/* counts.c: adds a row with these values (copied). Returns its index, or -1 when there is no room for more or it says nothing. */
 int dwi_rows_add(struct proof *proof, const int64_t *u, const int64_t *v);
 
 /* counts.c: is the left side of a row below its right for these counts? */
