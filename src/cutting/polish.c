@@ -3,7 +3,7 @@
  * For each layout a small problem of its own: its items, one sheet. Ruin and recreate first packs them into the shortest
  * sheet of full width, then into the narrowest of full length, by halving what is left between area and the extent used (what comes off is the largest
  * offcut that way); then a few times more at full size, for another order of cuts. Each outcome is measured as it would be
- * cut (merit.c) and the best one stays. Heuristic; cost and sheets never change.
+ * cut (merit.c) and the best one stays; settings that layouts before it need are free to use again. Heuristic; cost and sheets never change.
  */
 #include "polish.h"
 
@@ -21,6 +21,7 @@ struct bench {
     int *item_of;                  /* small item -> item */
     const struct pattern *best;
     struct merit merit;
+    const struct settings *known;  /* of the layouts before this one */
     struct random random;
     struct meter *meter;
     int64_t ticks;                 /* for one packing */
@@ -50,7 +51,7 @@ static struct pattern *translate(const struct bench *bench, const struct sheet *
 static void judge(struct bench *bench, const struct sheet *sheet, struct dw_arena *work)
 {
     const struct pattern *pattern = translate(bench, sheet, work);
-    const struct merit merit = dwi_merit_of(bench->problem, pattern, work);
+    const struct merit merit = dwi_merit_of(bench->problem, pattern, bench->known, work);
     if (dwi_merit_compare(&merit, &bench->merit) < 0) {
         bench->merit = merit;
         bench->best = translate(bench, sheet, bench->arena);
@@ -101,7 +102,7 @@ static const struct pattern *polished(struct bench *bench)
     struct dw_arena *work = dw_arena_child(bench->arena);
     const struct stock *stock = &bench->problem->stocks[bench->pattern->stock];
     bench->best = bench->pattern;
-    bench->merit = dwi_merit_of(bench->problem, bench->pattern, work);
+    bench->merit = dwi_merit_of(bench->problem, bench->pattern, bench->known, work);
     make_small(bench, work);
     shorten(bench, true);
     shorten(bench, false);
@@ -120,16 +121,19 @@ void dwi_polish_layouts(const struct problem *problem, struct draft *draft, uint
     const int64_t before = dwi_meter_narrow(meter, ticks);
     const size_t count = draft->count < LAYOUTS_MOST ? draft->count : LAYOUTS_MOST;
     struct random random = {seed};
+    struct settings known = {0};
     for (size_t u = 0; u < count && dwi_meter_open(meter); u++) {
         struct bench bench = {
             .problem = problem,
             .pattern = draft->uses[u].pattern,
+            .known = &known,
             .random = {dwi_random_next(&random)},
             .meter = meter,
             .ticks = ticks / (int64_t)count / (2 * HALVINGS + REPEATS),
             .arena = arena,
         };
         draft->uses[u].pattern = polished(&bench);
+        dwi_settings_add(&known, problem, draft->uses[u].pattern, arena);
     }
     meter->limit = before;
 }

@@ -6,15 +6,32 @@
 #include "random.h"
 #include "values.h"
 
+/* A kind of cut and a distance from the fence or stop: cuts that share it are made one after the other. */
+struct setting {
+    dw_length distance;
+    int cut;
+};
+
+/* Settings in rising order, each once. */
+struct settings {
+    struct setting *at;
+    size_t count, capacity;
+};
+
 /* What orders plans of equal cost, for one layout; in this order. */
 struct merit {
     int64_t kept;     /* value of the offcuts kept, in 1/1024 of money; more is better */
-    int64_t settings; /* distinct distances of rips and crosscuts; fewer */
+    int64_t settings; /* that other layouts do not need anyway; fewer */
     int64_t cuts;     /* fewer */
     int64_t largest;  /* area of the largest offcut; more */
 };
 
-struct merit dwi_merit_of(const struct problem *problem, const struct pattern *pattern, struct dw_arena *arena);
+/* `known` are the settings of other layouts of the plan. */
+struct merit dwi_merit_of(const struct problem *problem, const struct pattern *pattern, const struct settings *known,
+                          struct dw_arena *arena);
+
+/* Adds a layout's settings to those known. */
+void dwi_settings_add(struct settings *known, const struct problem *problem, const struct pattern *pattern, struct dw_arena *arena);
 
 /* Less than 0 when `a` is better than `b`. */
 int dwi_merit_compare(const struct merit *a, const struct merit *b);
