@@ -199,7 +199,8 @@ static void compare_sets(struct bounding *it, const struct check *check, size_t 
     struct meter meter;
     dwi_meter_start(&meter, INT64_MAX, NULL);
     struct sets *sets = dwi_sets_new(problem, &meter, it->arena);
-    if (sets == NULL || (size_t)problem->item_count != it->request->part_count || sold_out)
+    if (sets == NULL || dwi_sets_items(sets) < problem->item_count ||
+        (size_t)problem->item_count != it->request->part_count || sold_out)
         return;
     int64_t u[PARTS];
     for (size_t p = 0; p < it->request->part_count; p++)

@@ -35,9 +35,21 @@ static int64_t value_of_all(const struct problem *problem, const int64_t *u)
     return all;
 }
 
+/* Have only items value of which all sets are listed? */
+static bool are_listed(const struct proof *proof, const int64_t *u)
+{
+    if (proof->sets == NULL)
+        return false;
+    for (int i = dwi_sets_items(proof->sets); i < proof->problem->item_count; i++)
+        if (u[i] > 0)
+            return false;
+    return true;
+}
+
 int64_t dwi_proof_value(struct proof *proof, int stock, const int64_t *u, struct meter *meter)
 {
-    if (proof->sets != NULL)
+    proof->valued_by_sets = are_listed(proof, u);
+    if (proof->valued_by_sets)
         return dwi_sets_value(proof->sets, stock, u, meter);
     struct valuer *valuer = valuer_of(proof);
     for (int i = 0; i < proof->problem->item_count; i++)
@@ -51,8 +63,8 @@ int64_t dwi_proof_value(struct proof *proof, int stock, const int64_t *u, struct
 void dwi_columns_blind(struct proof *proof, int64_t *u)
 {
     const struct valuer *valuer = valuer_of(proof);
-    for (int i = 0; i < proof->problem->item_count && proof->sets == NULL; i++)
-        if (!dwi_value_sees(valuer, i))
+    for (int i = 0; i < proof->problem->item_count; i++)
+        if (proof->sets != NULL ? i >= dwi_sets_items(proof->sets) : !dwi_value_sees(valuer, i))
             u[i] = 0;
 }
 
@@ -60,7 +72,7 @@ void dwi_columns_blind(struct proof *proof, int64_t *u)
 
 const struct pattern *dwi_proof_pattern(const struct proof *proof, struct dw_arena *arena)
 {
-    return proof->sets != NULL ? dwi_sets_pattern(proof->sets, arena) : dwi_value_pattern(proof->valuer, arena);
+    return proof->valued_by_sets ? dwi_sets_pattern(proof->sets, arena) : dwi_value_pattern(proof->valuer, arena);
 }
 
 bool dwi_columns_bound(struct proof *proof, struct meter *meter)
@@ -80,7 +92,7 @@ bool dwi_columns_bound(struct proof *proof, struct meter *meter)
         proof->columns[j].counts = counts;
     }
     proof->center = NULL;
-    proof->columns_done = false;
+    proof->columns_done = dwi_sets_items(proof->sets) < problem->item_count; /* layouts of some items make no plan */
     return true;
 }
 

@@ -72,8 +72,11 @@ static void set_scales(struct master *master)
 static void add_rows(struct master *master)
 {
     const struct problem *problem = master->proof->problem;
-    for (int i = 0; i < problem->item_count; i++)
-        (void)dw_lp_add_row(master->model, (double)problem->items[i].count, (double)INFINITY);
+    const struct sets *sets = master->proof->sets;
+    for (int i = 0; i < problem->item_count; i++) {
+        const bool counts = sets == NULL || i < dwi_sets_items(sets);
+        (void)dw_lp_add_row(master->model, counts ? (double)problem->items[i].count : 0, (double)INFINITY);
+    }
     int next = problem->item_count;
     for (int s = 0; s < problem->stock_count; s++) {
         const bool binds = master->counts != NULL || problem->stocks[s].count < problem->piece_count;

@@ -21,6 +21,7 @@ struct proof {
     struct valuer *valuer; /* made when first needed */
     struct sets *sets;     /* values in its place once listed; NULL: not yet, or too many */
     bool sets_tried;
+    bool valued_by_sets;   /* the last value */
 
     struct bound_row *rows;
     size_t row_count, row_capacity;
@@ -70,7 +71,7 @@ void dwi_bounds_sharpen(struct proof *proof, struct meter *meter);
 int64_t dwi_proof_value(struct proof *proof, int stock, const int64_t *u, struct meter *meter);
 
 /* columns.c: once, lists the sets that sheets can hold, so that values count no item oftener than wanted; columns lose what they hold
- * beyond that. False when that was done before or there are too many. */
+ * beyond that. False when that was done before or sheets hold too many pieces. */
 bool dwi_columns_bound(struct proof *proof, struct meter *meter);
 
 /* columns.c: sets to 0 the values of items that the coarsened points do not see. */

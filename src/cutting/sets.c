@@ -4,14 +4,15 @@
  * once, what it values highest is the same large piece over and over, which no plan can do; the bound stays low for good.
  *
  * Model: a set is a list of items in rising order, no item oftener than wanted, with the sizes that a slicing tree of
- * exactly these pieces can have: those that fit some stock and within which no other lies. Sets grow by one item, not lower
- * than their last: what is left of a set that fits, without one piece, fits too, so every set is met once, after all its parts. Its
+ * exactly these pieces can have: those that fit some stock and within which no other lies. Item after item, the largest first, every set
+ * so far is tried with a piece more: what is left of a set that fits, without one piece, fits too, so every set is met once, after all
+ * its parts. Where the sets get too many, the smaller items stay out; they may count for nothing, and a bound on the large ones alone is one. A set's
  * sizes join those of two parts of it, side by side or upon each other, over all 2^(n - 1) - 1 ways to part it in two.
  * The value of a stock is then the largest sum of u over the sets that fit it: exact, with bounded numbers.
  *
  * Proved: with cuts of any stages and any first cut; a limit of stages allows fewer layouts, so the value stays an upper bound.
  *
- * Cost: MOST_SETS sets at most, or nothing is listed; a valuation adds up each set. Joining rectangles from the bottom up: P. Y. Wang, "Two
+ * Cost: MOST_SETS sets at most; a valuation adds up each set. Joining rectangles from the bottom up: P. Y. Wang, "Two
  * algorithms for constrained two-dimensional cutting stock problems", Operations Research 31 (1983); patterns listed in
  * full: Gilmore & Gomory 1961, section on the size of the problem.
  */
@@ -40,6 +41,7 @@ struct sets {
     struct dw_arena *arena;
     struct set *at;
     size_t count, capacity;
+    int item_count;             /* listed are all sets of items below this one */
     int32_t *slots;             /* hash of the items -> place in `at`, -1 for none */
     struct size sizes[MOST_SIZES]; /* of the set in the making */
     int size_count;
@@ -164,27 +166,34 @@ static void list(struct sets *sets, struct set set)
     sets->overflow |= sets->count > MOST_SETS;
 }
 
-/* Is every piece of the item among the first `count` of the set? */
-static bool used_up(const struct problem *problem, const struct set *set, int count, int item)
+static bool used_up(const struct problem *problem, const struct set *set, int item)
 {
     int64_t used = 0;
-    for (int k = 0; k < count; k++)
+    for (int k = 0; k < set->count; k++)
         used += set->items[k] == item;
     return used == problem->items[item].count;
 }
 
-/* Lists the sets that have one more piece than `set`. */
-static void grow(struct sets *sets, struct set set)
+/* Lists the set with one piece of `item` more, unless that is used up. No item of the set is of a higher number. */
+static void add_piece(struct sets *sets, struct set set, int item)
 {
-    const int held = set.count;
-    sets->overflow |= held == MOST_PIECES;
-    set.count = held + 1;
+    if (used_up(sets->problem, &set, item))
+        return;
+    sets->overflow |= set.count == MOST_PIECES;
+    if (sets->overflow)
+        return;
+    set.items[set.count++] = item;
     set.stocks = 0;
-    for (int i = held == 0 ? 0 : set.items[held - 1]; i < sets->problem->item_count && !sets->overflow; i++) {
-        if (used_up(sets->problem, &set, held, i))
-            continue;
-        set.items[held] = i;
-        list(sets, set);
+    list(sets, set);
+}
+
+/* All sets in which `item` is the last: a piece more in every set so far, and in those that this adds. */
+static void add_item(struct sets *sets, int item)
+{
+    add_piece(sets, (struct set){.count = 0}, item);
+    for (size_t k = 0; k < sets->count && !sets->overflow; k++) {
+        add_piece(sets, sets->at[k], item);
+        sets->overflow |= sets->ticks > MOST_TICKS;
     }
 }
 
@@ -201,15 +210,19 @@ static bool holds_too_many(const struct problem *problem)
     return problem->stock_count > MOST_STOCKS || sum / pieces < most / (MOST_PIECES + 1);
 }
 
-/* In the order of listing every set comes after its parts, which have fewer pieces. */
-static bool list_all(struct sets *sets)
+/* Item after item, as many as there is room for: in the order of listing every set comes after its parts. What the item that was too much
+ * added is forgotten (its slots stay taken, but nobody asks for them). */
+static void list_all(struct sets *sets)
 {
-    grow(sets, (struct set){.count = 0});
-    for (size_t k = 0; k < sets->count && !sets->overflow; k++) {
-        grow(sets, sets->at[k]);
-        sets->overflow |= sets->ticks > MOST_TICKS;
+    for (int i = 0; i < sets->problem->item_count; i++) {
+        const size_t before = sets->count;
+        add_item(sets, i);
+        if (sets->overflow) {
+            sets->count = before;
+            return;
+        }
+        sets->item_count = i + 1;
     }
-    return !sets->overflow;
 }
 
 struct sets *dwi_sets_new(const struct problem *problem, struct meter *meter, struct dw_arena *arena)
@@ -221,12 +234,14 @@ struct sets *dwi_sets_new(const struct problem *problem, struct meter *meter, st
     *sets = (struct sets){.problem = problem, .arena = own};
     sets->slots = dw_arena_alloc(own, SLOTS, sizeof *sets->slots);
     memset(sets->slots, -1, SLOTS * sizeof *sets->slots);
-    const bool complete = list_all(sets);
+    list_all(sets);
     (void)dwi_meter_spend(meter, sets->ticks);
-    if (complete)
-        return sets;
-    dw_arena_free(own);
-    return NULL;
+    return sets;
+}
+
+int dwi_sets_items(const struct sets *sets)
+{
+    return sets->item_count;
 }
 
 /* ---- values ---- */

@@ -7,10 +7,13 @@
 
 struct sets;
 
-/* Lists them, in `arena`. NULL when there are too many, or more than ten pieces go on a sheet. */
+/* Lists them, in `arena`: of as many items, the largest first, as there is room for. NULL when sheets hold too many pieces. */
 struct sets *dwi_sets_new(const struct problem *problem, struct meter *meter, struct dw_arena *arena);
 
-/* The most value (u >= 0, sums below 2^62) of any set that stock s holds: no item oftener than it is wanted. */
+/* How many of the items, from the first on, the sets are of. */
+int dwi_sets_items(const struct sets *sets);
+
+/* The most value (u >= 0, sums below 2^62; 0 for items that are not listed) of any set that stock s holds: no item oftener than it is wanted. */
 int64_t dwi_sets_value(struct sets *sets, int stock, const int64_t *u, struct meter *meter);
 
 /* A layout of the set that the last valuation found, NULL when it is worth nothing. It may ask for more stages than are allowed.
