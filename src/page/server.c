@@ -104,8 +104,7 @@ static enum MHD_Result send_answer(struct MHD_Connection *connection, const stru
         {"Cross-Origin-Opener-Policy", "same-origin"},
     };
     struct MHD_Response *response =
-        MHD_create_response_from_buffer(answer->length, (void *)(uintptr_t)answer->bytes, /* NOLINT(performance-no-int-to-ptr): it wants no const */
-                                        MHD_RESPMEM_MUST_COPY);
+        MHD_create_response_from_buffer(answer->length, (void *)(uintptr_t)answer->bytes, MHD_RESPMEM_MUST_COPY);
     if (response == NULL)
         return MHD_NO;
     (void)MHD_add_response_header(response, "Content-Type", answer->type);
