@@ -1,13 +1,16 @@
 /* cmd_state.c - where the work on a plan stands: pieces, what is left of the sheets, the history; and whether the plan still holds. */
 #include "cli.h"
 
+#include <string.h>
+
 #include <drawerwright/memory.h>
 
 static const char *const states[] = {[DW_PIECE_TO_CUT] = "to cut", [DW_PIECE_CUT] = "cut", [DW_PIECE_SPOILED] = "spoiled"};
 
 static const char *show(const struct cli_marking *marking, dw_length length)
 {
-    return dw_length_show_as_sold(marking->arena, length, (struct dw_length_style){.unit = DW_IN, .decimals = -1});
+    const bool metric = marking->options->units != NULL && strcmp(marking->options->units, "mm") == 0;
+    return dw_length_show_as_sold(marking->arena, length, (struct dw_length_style){.unit = metric ? DW_MILLIMETER : DW_IN, .decimals = -1});
 }
 
 static void print_pieces(struct cli_marking *marking, const struct dw_progress *progress)

@@ -47,7 +47,7 @@ static const struct option options_table[] = {
     {"--keep", NULL, "PATH", "with --leeway: a case, bank or drawer that is to stay as it is", " layout buy plan ", KEEP, 0, 0, 0, NULL},
     {"--rack", NULL, NULL, "use the offcuts of the rack where that saves money or material", PLANNING, FLAG, PLACE(rack), 0, 0, NULL},
     {"--rack-file", NULL, "FILE", "the rack's ledger (rack.db beside the job, or in this folder)", " layout buy plan compare rack post done spoiled damaged note undo state replan ", WORD, PLACE(rack_file), 0, 0, NULL},
-    {"--units", NULL, "WORD", "of bare numbers: in (usual) or mm", " rack compare damaged ", WORD, PLACE(units), 0, 0, " in mm "},
+    {"--units", NULL, "WORD", "of bare numbers: in (usual) or mm", " rack compare damaged state ", WORD, PLACE(units), 0, 0, " in mm "},
     {"--worth", NULL, "AMOUNT", "what an added offcut is worth", " rack ", WORD, PLACE(worth), 0, 0, NULL},
     {"--note", NULL, "WORDS", "where it came from, or what it is taken for; words beside a mark", " rack done spoiled damaged ", WORD, PLACE(note), 0, 0, NULL},
     {"--grain-across", NULL, NULL, "the grain of an added offcut runs along its width", " rack ", FLAG, PLACE(grain_across), 0, 0, NULL},
