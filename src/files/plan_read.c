@@ -192,6 +192,8 @@ static void read_source(const struct place *place, void *thing)
     source->rack_id = source->owned ? ask_text(place, "rack_id") : "";
     source->length = ask_length(place, "length");
     source->width = ask_length(place, "width");
+    if (source->length == 0 || source->width == 0)
+        dw_error(place->call->faults, DW_INPUT, "out-of-range", place->address, "this sheet has no size\na length and a width of more than 0");
     source->grain_across = ask_word(place, "grain", grains, 2) == 1;
     source->price = ask_integer(place, "price");
     source->value = ask_integer(place, "value");
@@ -316,6 +318,15 @@ static void read_pass(const struct place *place, void *thing)
     pass->rest = ask_index_or_none(place, "rest", DW_NO_INDEX);
 }
 
+/* No panel is larger than its sheet. */
+static bool is_within_sheet(const struct dw_plan_material *material, const struct dw_plan_panel *panel)
+{
+    if (panel->sheet >= material->sheet_count || material->sheets[panel->sheet].source == DW_NO_INDEX)
+        return false;
+    const struct dw_plan_source *source = &material->sources[material->sheets[panel->sheet].source];
+    return panel->length <= source->length && panel->width <= source->width;
+}
+
 /* Each panel but the sheets comes from one pass over a panel that was there before and is cut once. */
 static bool is_ladder(const struct plan_call *call, const struct dw_plan_material *material)
 {
@@ -324,7 +335,7 @@ static bool is_ladder(const struct plan_call *call, const struct dw_plan_materia
     bool sound = count >= material->sheet_count;
     for (size_t i = 0; i < count; i++) {
         state[i] = i < material->sheet_count ? THERE : ABSENT;
-        sound = sound && material->panels[i].sheet < material->sheet_count && (i >= material->sheet_count || material->panels[i].sheet == i);
+        sound = sound && is_within_sheet(material, &material->panels[i]) && (i >= material->sheet_count || material->panels[i].sheet == i);
     }
     for (size_t i = 0; i < material->pass_count && sound; i++) {
         const struct dw_plan_pass *pass = &material->passes[i];
