@@ -477,6 +477,67 @@ static void test_pool_joins_equals(void **state)
     assert_true(dw_arena_guard(rig.shop->arena, pool_joins_equals, &rig));
 }
 
+/* Two pieces side by side need two settings: the rip for both, and the stop for their common length. Those known from another layout cost
+ * nothing; turned, the same pieces ask for others. */
+static void settings_are_shared(void *context)
+{
+    struct rig *rig = context;
+    struct dw_arena *arena = rig->shop->arena;
+    const struct problem *problem = dwi_problem_make(&rig->shop->request, arena);
+    struct sheet sheet, turned;
+    struct settings known = {0};
+    dwi_sheet_init(&sheet, problem, 0);
+    dwi_sheet_init(&turned, problem, 0);
+    for (int n = 0; n < 2; n++) {
+        dwi_sheet_insert(&sheet, 0, n == 0 ? SLICE_ITEM : SLICE_BESIDE, 0, false, arena);
+        dwi_sheet_insert(&turned, 0, n == 0 ? SLICE_ITEM : SLICE_BESIDE, 0, true, arena);
+    }
+    const struct pattern *pattern = dwi_sheet_pattern(&sheet, arena), *other = dwi_sheet_pattern(&turned, arena);
+    assert_int_equal(dwi_merit_of(problem, pattern, &known, arena).settings, 2);
+    dwi_settings_add(&known, problem, pattern, arena);
+    assert_int_equal(known.count, 2);
+    dwi_settings_add(&known, problem, pattern, arena);
+    assert_int_equal(known.count, 2);
+    assert_int_equal(dwi_merit_of(problem, pattern, &known, arena).settings, 0);
+    assert_int_equal(dwi_merit_of(problem, other, &known, arena).settings, 2);
+    assert_int_equal(dwi_merit_of(problem, pattern, &known, arena).cuts, dwi_merit_of(problem, pattern, &(struct settings){0}, arena).cuts);
+}
+
+static void test_settings_are_shared(void **state)
+{
+    struct rig rig = {.shop = *state};
+    offer(rig.shop, 100, 100, 1, -1);
+    want(rig.shop, 40, 30, 2, true);
+    assert_true(dw_arena_guard(rig.shop->arena, settings_are_shared, &rig));
+}
+
+/* The free half of a sheet is a hole, a rim narrower than every piece is none. */
+static void holes_gather(void *context)
+{
+    struct rig *rig = context;
+    struct dw_arena *arena = rig->shop->arena;
+    const struct problem *problem = dwi_problem_make(&rig->shop->request, arena);
+    const struct hole_gauge gauge = dwi_hole_gauge(problem);
+    struct sheet sheet;
+    dwi_sheet_init(&sheet, problem, 0);
+    assert_int_equal(gauge.least_side, problem->items[problem->item_count - 1].width);
+    dwi_sheet_insert(&sheet, 0, SLICE_ITEM, 0, false, arena);
+    const int64_t alone = dwi_holes(&sheet, &gauge);
+    assert_true(alone > 0 && alone <= 2 * DWI_HOLE_ONE);
+    dwi_sheet_insert(&sheet, 0, SLICE_UPON, 0, false, arena); /* a rim of 1 is left all round: no piece is that narrow */
+    assert_int_equal(dwi_holes(&sheet, &gauge), 0);
+}
+
+static void test_holes_gather(void **state)
+{
+    struct rig rig = {.shop = *state};
+    offer(rig.shop, 101, 101, 1, -1);
+    want(rig.shop, 100, 50, 2, false);
+    want(rig.shop, 20, 10, 1, false);
+    want(rig.shop, 7, 3, 1, false);
+    assert_true(dw_arena_guard(rig.shop->arena, holes_gather, &rig));
+}
+
 #define TEST(name) cmocka_unit_test_setup_teardown(name, open_shop, close_shop)
 
 int main(void)
@@ -499,6 +560,8 @@ int main(void)
         TEST(test_slicing_tree),
         TEST(test_ruin_keeps_count),
         TEST(test_pool_joins_equals),
+        TEST(test_settings_are_shared),
+        TEST(test_holes_gather),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

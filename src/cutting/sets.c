@@ -13,8 +13,7 @@
  * Proved: with cuts of any stages and any first cut; a limit of stages allows fewer layouts, so the value stays an upper bound.
  *
  * Cost: MOST_SETS sets at most; a valuation adds up each set. Joining rectangles from the bottom up: P. Y. Wang, "Two
- * algorithms for constrained two-dimensional cutting stock problems", Operations Research 31 (1983); patterns listed in
- * full: Gilmore & Gomory 1961, section on the size of the problem.
+ * algorithms for constrained two-dimensional cutting stock problems", Operations Research 31 (1983).
  */
 #include "sets.h"
 
