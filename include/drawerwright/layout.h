@@ -200,7 +200,7 @@ struct dw_layouts {
  * the piece and the nearest sheet; a material without sheets likewise. */
 enum dw_status dw_layout_problems(const struct dw_parts *const *jobs, size_t job_count, const struct dw_layout_options *options,
                                   struct dw_arena *arena, struct dw_faults *faults,
-                                  const struct dw_layout_problem **problems, size_t *count);
+                                  const struct dw_layout_problem **found, size_t *count);
 
 /* A cutting plan back into named pieces, with its ladder; replayed by this room's own checker before it is returned (DW_PROGRAM when
  * that refuses it). Warns of tight sheets. DW_IMPOSSIBLE when no saw of the shop can make a cut; the fault names the piece. */

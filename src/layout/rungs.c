@@ -209,7 +209,7 @@ struct dw_ladder_rung dwi_rung_say(const struct dw_parts *const *jobs, const str
 /* Milligrams of the heaviest sheet in use; 0 when the density is not known. 1 m is 16 000 000 units. */
 static dw_mass heaviest(const struct dw_material *material, const struct dw_material_layout *layout)
 {
-    const wide meter = 1000 * DW_MM;
+    const wide meter = (wide)1000 * DW_MM;
     dw_mass most = 0;
     for (size_t s = 0; s < layout->sheet_count; s++) {
         const struct dw_sheet_source *source = &layout->problem->sources[layout->sheets[s].source];
