@@ -2,7 +2,7 @@
 #ifndef DW_DRAWING_PACKET_H
 #define DW_DRAWING_PACKET_H
 
-#include "page.h"
+#include "paper.h"
 
 void dwi_packet_summary(struct dwi_packet *packet);
 /* What is where; drawn onto the summary when all pages are known. */

@@ -15,7 +15,7 @@
 #include "frame.h"
 #include "ladder.h"
 #include "pieces.h"
-#include "strips.h"
+#include "strip_layout.h"
 
 enum { WORK_MOST = 120000 }; /* pieces laid out in all tries together: large plans are tried less */
 

@@ -1,6 +1,6 @@
-/* strips.h - the same parts on the same sheets, in strips. */
-#ifndef DWI_LAYOUT_STRIPS_H
-#define DWI_LAYOUT_STRIPS_H
+/* strip_layout.h - the same parts on the same sheets, in strips. */
+#ifndef DWI_LAYOUT_STRIP_LAYOUT_H
+#define DWI_LAYOUT_STRIP_LAYOUT_H
 
 #include <drawerwright/cutting.h>
 

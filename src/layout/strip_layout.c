@@ -1,4 +1,4 @@
-/* strips.c - the same parts on the same sheets, in strips of one width each: what a person would lay out.
+/* strip_layout.c - the same parts on the same sheets, in strips of one width each: what a person would lay out.
  *
  * Sheet after sheet, width after width from the widest: strips are filled with parts of just that width until the parts, or the sheet's
  * width, run out. Nothing is gained in sheets; what is gained is settings: one for each width and one for each length. Where the parts are
@@ -6,7 +6,7 @@
  *
  * "Along" is the direction of the strips, "across" that in which they are stacked.
  */
-#include "strips.h"
+#include "strip_layout.h"
 
 #include <stdlib.h>
 #include <string.h>

@@ -1,9 +1,9 @@
-/* page.c - the frame of a page, and tables that flow over pages.
+/* paper.c - the frame of a page, and tables that flow over pages.
  *
  * The head is underlined like a dimension: one fine line with a slash at each end. At the foot stands a rule of true size, so that every sheet of
  * paper shows whether the printer has kept the scale, and beside it the plan's mark, so that a stale packet shows.
  */
-#include "page.h"
+#include "paper.h"
 
 #include <drawerwright/memory.h>
 

@@ -1,6 +1,6 @@
-/* page.h - the pages of a packet: one frame for all, and text that flows from page to page. */
-#ifndef DW_DRAWING_PAGE_H
-#define DW_DRAWING_PAGE_H
+/* paper.h - the pages of a packet: one frame for all, and text that flows from page to page. */
+#ifndef DW_DRAWING_PAPER_H
+#define DW_DRAWING_PAPER_H
 
 #include "scene.h"
 
