@@ -22,9 +22,11 @@ static void make_body(void *context)
     making->tidied = *dwi_tidy(making->jobs, making->layout.problem, making->plan, making->arena);
     struct given_up given_up = {.count = 0};
     struct dw_material_layout trial = {.problem = making->layout.problem};
-    (void)dwi_layout_try(making->jobs, &making->tidied, &given_up, making->arena, &trial);
+    struct dw_arena *work = dw_arena_child(making->arena);
+    (void)dwi_layout_try(making->jobs, &making->tidied, &given_up, work, &trial);
     dwi_layout_pieces(making->jobs, &making->tidied, &given_up, making->arena, making->faults, &making->layout);
     dwi_ladder_make(making->jobs, making->arena, making->faults, &making->layout);
+    dw_arena_free(work); /* the marks given up lay in it */
 }
 
 /* The cutting room's checker on the plan as it was laid out; on all but its bound, which tidying does not touch. */

@@ -115,18 +115,19 @@ static size_t sheet_count(const struct dw_cut_plan *plan, size_t first, size_t c
     return sheets;
 }
 
-/* The best plan with layouts [first, first + count) laid anew in strips; NULL when they do not fit so. */
-static const struct dw_cut_plan *with_strips(const struct tidying *tidying, size_t first, size_t count, struct strip_way way)
+/* The best plan with layouts [first, first + count) laid anew in strips, in `arena`; NULL when they do not fit so. */
+static const struct dw_cut_plan *with_strips(const struct tidying *tidying, size_t first, size_t count, struct strip_way way,
+                                             struct dw_arena *arena)
 {
     const struct dw_cut_plan *best = tidying->best;
     const size_t others = best->layout_count - count, sheets = sheet_count(best, first, count);
-    struct dw_cut_layout *layouts = dw_arena_alloc(tidying->arena, others + sheets, sizeof *layouts);
-    const size_t laid = dwi_strips_lay(&tidying->problem->request, best, first, count, way, tidying->arena, layouts + first);
+    struct dw_cut_layout *layouts = dw_arena_alloc(arena, others + sheets, sizeof *layouts);
+    const size_t laid = dwi_strips_lay(&tidying->problem->request, best, first, count, way, arena, layouts + first);
     if (laid == 0)
         return NULL;
     memcpy(layouts, best->layouts, first * sizeof *layouts);
     memcpy(layouts + first + laid, best->layouts + first + count, (best->layout_count - first - count) * sizeof *layouts);
-    struct dw_cut_plan *plan = dw_arena_copy(tidying->arena, best, 1, sizeof *plan);
+    struct dw_cut_plan *plan = dw_arena_copy(arena, best, 1, sizeof *plan);
     plan->layouts = layouts;
     plan->layout_count = laid + others;
     return plan;
@@ -143,10 +144,15 @@ static void try_strips(struct tidying *tidying, size_t first, size_t count)
     const size_t others = tidying->best->layout_count - count;
     for (size_t w = 0; w < STRIP_WAYS && tidying->work >= tidying->pieces; w++) {
         const struct strip_way way = dwi_strip_way(w);
-        const struct dw_cut_plan *plan = is_allowed(&tidying->problem->request, way) ? with_strips(tidying, first, count, way) : NULL;
-        const struct merit merit = plan == NULL ? (struct merit){.known = false} : merit_of(tidying, plan);
-        if (!merit.known || !is_better(&merit, &tidying->merit))
+        if (!is_allowed(&tidying->problem->request, way))
             continue;
+        struct dw_arena *room = dw_arena_child(tidying->arena); /* kept with a plan that is better, given back with one that is not */
+        const struct dw_cut_plan *plan = with_strips(tidying, first, count, way, room);
+        const struct merit merit = plan == NULL ? (struct merit){.known = false} : merit_of(tidying, plan);
+        if (!merit.known || !is_better(&merit, &tidying->merit)) {
+            dw_arena_free(room);
+            continue;
+        }
         tidying->best = plan;
         tidying->merit = merit;
         count = plan->layout_count - others; /* the same sheets, which may now be more layouts or fewer */
