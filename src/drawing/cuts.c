@@ -69,15 +69,17 @@ static void follow(struct dwi_first_cuts *cuts, struct dwi_first_cut *found, str
         add_strip(cuts, strips, &panels[cut->rest], placed[cut->rest]);
 }
 
+/* The cuts of one sheet are few among those of the whole ladder: they are gathered in room for all, and only they are kept. */
 struct dwi_first_cuts dwi_first_cuts_of(struct dw_arena *arena, const struct dw_material_layout *layout, size_t sheet)
 {
     const struct dw_ladder *ladder = &layout->ladder;
     if (sheet >= ladder->panel_count)
         return (struct dwi_first_cuts){0};
-    struct placed *placed = dw_arena_alloc(arena, ladder->panel_count, sizeof *placed);
-    struct dwi_first_cut *found = dw_arena_alloc(arena, ladder->cuts + 1, sizeof *found);
-    struct dwi_strip *strips = dw_arena_alloc(arena, ladder->panel_count, sizeof *strips);
-    struct dwi_first_cuts cuts = {.at = found, .strips = strips};
+    struct dw_arena *work = dw_arena_child(arena);
+    struct placed *placed = dw_arena_alloc(work, ladder->panel_count, sizeof *placed);
+    struct dwi_first_cut *found = dw_arena_alloc(work, ladder->cuts + 1, sizeof *found);
+    struct dwi_strip *strips = dw_arena_alloc(work, ladder->panel_count, sizeof *strips);
+    struct dwi_first_cuts cuts = {.at = NULL};
     placed[sheet].trunk = true;
     for (size_t r = 0; r < ladder->rung_count; r++)
         for (size_t c = 0; c < ladder->rungs[r].cut_count; c++) {
@@ -85,5 +87,8 @@ struct dwi_first_cuts dwi_first_cuts_of(struct dw_arena *arena, const struct dw_
             if (ladder->panels[cut->panel].sheet == sheet && placed[cut->panel].trunk)
                 follow(&cuts, found, strips, &ladder->rungs[r], cut, ladder->panels, sheet, placed);
         }
+    cuts.at = dw_arena_copy(arena, found, cuts.count, sizeof *found);
+    cuts.strips = dw_arena_copy(arena, strips, cuts.strip_count, sizeof *strips);
+    dw_arena_free(work);
     return cuts;
 }
