@@ -239,7 +239,8 @@ static struct member *row_of(const struct writer *writer, int at, size_t *count)
         members = dw_arena_grow(writer->arena, members, *count, &capacity, sizeof *members);
         members[(*count)++] = (struct member){writer->pattern, next};
     }
-    qsort(members, *count, sizeof *members, compare_members);
+    if (*count > 1)
+        qsort(members, *count, sizeof *members, compare_members);
     return members;
 }
 

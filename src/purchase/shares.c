@@ -77,7 +77,7 @@ static void find_leaves(struct sharing *sharing)
 static struct leaf *leaf_at(const struct sharing *sharing, size_t job, const struct dw_piece *piece)
 {
     const struct leaf wanted = leaf_of(job, piece);
-    return bsearch(&wanted, sharing->leaves, sharing->count, sizeof wanted, compare_leaves);
+    return sharing->count == 0 ? NULL : bsearch(&wanted, sharing->leaves, sharing->count, sizeof wanted, compare_leaves);
 }
 
 /* ---- weights ---- */
