@@ -38,6 +38,7 @@ struct cli_options {
     const char *first;    /* --first: "along", "across"; NULL: either */
     const char *rack_file; /* --rack-file: the rack's ledger; NULL: rack.db beside the job (rack: in this folder) */
     const char *units;    /* --units: "in", "mm" for the rack's sizes */
+    const char *pages;    /* --pages: "svg" or "png", every page of the packet as a drawing too; NULL: the PDF only */
     const char *label_sheet; /* --label-sheet: sizes between commas; NULL: plain paper */
     const char *note;     /* --note: said of an offcut */
     const char *worth;    /* --worth: of an offcut */

@@ -66,6 +66,23 @@ static enum dw_status write_sheets(struct cli_session *session)
     return DW_DONE;
 }
 
+/* Every page of the packet as a drawing of its own: page-01.svg or page-01.png. */
+static enum dw_status write_pages(struct cli_session *session, const struct dw_scenes *pages)
+{
+    enum { PNG_DOTS = 150 };
+    const char *form = session->options->pages;
+    enum dw_status status = DW_DONE;
+    for (size_t i = 0; form != NULL && i < pages->count && status == DW_DONE; i++) {
+        const char *bytes = NULL;
+        size_t length = 0;
+        status = strcmp(form, "png") == 0 ? dw_scene_png(&pages->at[i], PNG_DOTS, session->arena, session->faults, &bytes, &length)
+                                          : dw_scene_svg(&pages->at[i], session->arena, session->faults, &bytes, &length);
+        if (status == DW_DONE)
+            status = dw_file_write(dw_arena_format(session->arena, "%s/page-%02zu.%s", session->options->out, i + 1, form), bytes, length, session->faults);
+    }
+    return status;
+}
+
 static enum dw_status write_packet(struct cli_session *session)
 {
     const struct cli_options *options = session->options;
@@ -84,7 +101,7 @@ static enum dw_status write_packet(struct cli_session *session)
         status = dw_scenes_pdf(&pages, session->run.jobs[0]->name, session->arena, session->faults, &bytes, &length);
     if (status == DW_DONE)
         status = dw_file_write(dw_arena_format(session->arena, "%s/packet.pdf", options->out), bytes, length, session->faults);
-    return status;
+    return status == DW_DONE ? write_pages(session, &pages) : status;
 }
 
 static enum dw_status write_files(struct cli_session *session, const struct dw_text *report)

@@ -39,6 +39,7 @@ static const struct option options_table[] = {
     {"--turns", NULL, "N", "at most so many turns of the piece between cuts: 2 or 3", PLANNING, NUMBER, PLACE(turns), 2, 3, NULL},
     {"--first", NULL, "WORD", "break every sheet down along or across first", PLANNING, WORD, PLACE(first), 0, 0, " along across "},
     {"--paper", NULL, "WORD", "letter or a4", " plan sketch replan rack ", WORD, PLACE(paper), 0, 0, " letter a4 "},
+    {"--pages", NULL, "WORD", "write every page of the packet as a drawing too: svg or png", " plan replan ", WORD, PLACE(pages), 0, 0, " svg png "},
     {"--story-stick", NULL, NULL, "add full-scale sticks to the packet", " plan replan ", FLAG, PLACE(story_stick), 0, 0, NULL},
     {"--labels", NULL, NULL, "add a sheet of labels to the packet", " plan replan ", FLAG, PLACE(labels), 0, 0, NULL},
     {"--label-sheet", NULL, "SIZES", "adhesive labels: left,top,width,height,across,down,columns,rows", " plan replan rack ", WORD,
