@@ -1,4 +1,4 @@
-/* test_run.c - the whole line in one call, on the samples: every stage that is asked for and no more, the same plan twice, jobs planned
+/* test_run.c - the whole line in one call, on the samples: every stage that is asked for and no more, the same plan twice, plans heard on the way, jobs planned
  * together, faults of several jobs led by their ids, cancel, failing memory. */
 #include <setjmp.h>
 #include <stdarg.h>
@@ -81,6 +81,58 @@ static void test_same_plan_again(void **state)
         }
         assert_string_equal(mark[0], mark[1]);
         assert_string_equal(mark[0], mark[2]);
+    }
+}
+
+/* What the progress told: of each material the last plan. */
+struct heard {
+    struct line *line;
+    const struct dw_layout_problem *problems;
+    size_t problem_count;
+    int64_t cost[8]; /* 0: none */
+    size_t plans;
+};
+
+static void hear(void *context, const struct dw_standing *standing)
+{
+    struct heard *heard = context;
+    if (standing->found == NULL)
+        return;
+    assert_true(standing->material < heard->problem_count);
+    const struct dw_layout_problem *problem = &heard->problems[standing->material];
+    assert_string_equal(standing->what, heard->line->run.jobs[0]->shop.materials[problem->material].name);
+    assert_true(dw_cut_check(&problem->request, standing->found, heard->line->faults));
+    assert_int_equal(standing->found->cost, standing->best);
+    assert_true(standing->lower_bound <= standing->best);
+    assert_true(heard->cost[standing->material] == 0 || standing->best <= heard->cost[standing->material]);
+    heard->cost[standing->material] = standing->best;
+    heard->plans++;
+}
+
+/* Better plans are handed out while the search goes on: each is sound, none is dearer than the one before, the last is what is bought; and the plan
+ * is the same as when nobody listens. */
+static void test_progress_carries_sound_plans(void **state)
+{
+    (void)state;
+    for (size_t s = 0; s < SAMPLES; s++) {
+        struct line listened, silent;
+        line_new(&listened, s, 1);
+        line_new(&silent, s, 1);
+        const struct dw_layout_options options = {.threads = 2};
+        struct heard heard = {.line = &listened};
+        const struct dw_control control = {.progress = hear, .plans = true, .context = &heard};
+        assert_int_equal(go(&listened, DW_STAGE_PARTS, NULL, NULL), DW_DONE);
+        assert_int_equal(dw_layout_problems(listened.run.parts, 1, &options, listened.arena, listened.faults, &heard.problems, &heard.problem_count), DW_DONE);
+        assert_true(heard.problem_count <= sizeof heard.cost / sizeof *heard.cost);
+        const struct dw_purchase *purchase = NULL;
+        assert_int_equal(dw_purchase_make(listened.run.parts, 1, &options, &control, listened.arena, listened.faults, &purchase), DW_DONE);
+        assert_int_equal(go(&silent, DW_STAGE_LAYOUT, &options, NULL), DW_DONE);
+        assert_string_equal(purchase->plan_mark, silent.run.purchase->plan_mark);
+        assert_true(heard.plans >= heard.problem_count);
+        for (size_t m = 0; m < heard.problem_count; m++)
+            assert_int_equal(heard.cost[m], purchase->layouts->materials[m].cost);
+        line_free(&listened);
+        line_free(&silent);
     }
 }
 
@@ -264,6 +316,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_stops_where_it_is_told),
         cmocka_unit_test(test_same_plan_again),
+        cmocka_unit_test(test_progress_carries_sound_plans),
         cmocka_unit_test(test_jobs_together),
         cmocka_unit_test(test_hardware_of_several_jobs_in_one_line),
         cmocka_unit_test(test_each_step_saves_settings),

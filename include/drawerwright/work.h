@@ -9,6 +9,7 @@
 
 #include <stdatomic.h>
 #include <stdbool.h>
+#include <stddef.h>
 #include <stdint.h>
 
 enum dw_patience {
@@ -17,13 +18,18 @@ enum dw_patience {
     DW_LUNCH   /* about a minute */
 };
 
-/* Where a long call stands. */
+struct dw_cut_plan; /* cutting.h */
+
+/* Where a long call stands. Where `what` is a material's name, all figures are that material's alone, at first prices. */
 struct dw_standing {
     const char *what;        /* what is being worked on, a material's name or ""; lives through the callback */
+    size_t material;         /* which of the plan's materials that is, in the order of dw_layout_problems */
     int64_t best;            /* money of the best plan so far; -1 when none */
     int64_t lower_bound;     /* no plan costs less */
     int64_t work_done;       /* units */
     int64_t work_allowed;
+    const struct dw_cut_plan *found; /* a plan better than any told before, passed by the checker; no bound of its own. NULL when there is no new
+                                        one, or nobody asked for them; lives through the callback */
 };
 
 /* What a caller lends to a long call. An all-zero struct means: never cancelled, silent, no clock. */
@@ -32,6 +38,7 @@ struct dw_control {
     void (*progress)(void *context, const struct dw_standing *standing); /* may be NULL; may come from
                                 any thread of the call, one at a time */
     void *context;
+    bool plans;              /* progress is to carry better plans as they are found; never changes what is found */
     int64_t milliseconds;    /* stop by the clock; 0: no limit */
 };
 

@@ -102,6 +102,7 @@ static void take_draft(struct search *search, const struct draft *draft)
                       search->arena);
     search->best = best;
     search->has_plan = true;
+    search->is_told = false;
     drop_goals_not_cheaper(search);
 }
 
@@ -301,19 +302,36 @@ static bool try_goals(struct search *search, int64_t ticks)
     return false;
 }
 
-static void report(const struct search *search)
+/* The best plan as real cuts, when it is new and sound: written aside, so that nothing of the search changes. */
+static const struct dw_cut_plan *new_plan(struct search *search, struct dw_arena *work)
+{
+    struct dw_cut_plan *plan = dw_arena_alloc(work, 1, sizeof *plan);
+    plan->outcome = DW_CUT_PLAN;
+    dwi_plan_write(search->problem, search->best.uses, search->best.count, work, plan);
+    struct dw_faults *faults = dw_faults_new();
+    const bool sound = faults != NULL && dw_cut_check(search->problem->request, plan, faults);
+    dw_faults_free(faults);
+    search->is_told = true;
+    return sound ? plan : NULL;
+}
+
+static void report(struct search *search)
 {
     const struct dw_control *control = search->meter.control;
     if (search->is_part || control == NULL || control->progress == NULL)
         return;
+    struct dw_arena *work = dw_arena_child(search->arena);
+    const bool is_new = control->plans && search->has_plan && !search->is_told;
     const struct dw_standing standing = {
         .what = "",
         .best = search->has_plan ? search->best.cost : -1,
         .lower_bound = search->bound,
         .work_done = search->meter.ticks / DWI_TICKS_A_UNIT,
         .work_allowed = search->meter.limit / DWI_TICKS_A_UNIT,
+        .found = is_new ? new_plan(search, work) : NULL,
     };
     control->progress(control->context, &standing);
+    dw_arena_free(work);
 }
 
 /* A second state for each mix aimed at, from the relaxed solution rounded down: column generation does most of the work where many

@@ -29,6 +29,7 @@ struct search {
     struct goal goals[DWI_GOALS_MOST];
     int goal_count;
     bool has_plan;
+    bool is_told;          /* `best` was passed on with the progress */
     bool impossible;       /* proved */
     struct draft best;     /* patterns of the pool or of `arena` */
     dw_money bound;

@@ -22,6 +22,7 @@ int64_t dwi_buying_left(const struct buying *buying)
 struct dw_control dwi_buying_control(const struct buying *buying)
 {
     struct dw_control control = *buying->control;
+    control.plans = false; /* those are of what is bought, not of what is weighed against it */
     if (buying->deadline != 0)
         control.milliseconds = dw_most(1, dwi_buying_left(buying));
     return control;

@@ -34,14 +34,15 @@ struct line_up {
 /* Passes progress on under the material's name, one report at a time. */
 struct reporter {
     struct line_up *line_up;
-    const char *name;
+    size_t index;
 };
 
 static void report(void *context, const struct dw_standing *standing)
 {
     const struct reporter *reporter = context;
     struct dw_standing named = *standing;
-    named.what = reporter->name;
+    named.what = reporter->line_up->all[reporter->index].name;
+    named.material = reporter->index;
     (void)pthread_mutex_lock(&reporter->line_up->telling);
     reporter->line_up->control->progress(reporter->line_up->control->context, &named);
     (void)pthread_mutex_unlock(&reporter->line_up->telling);
@@ -63,9 +64,10 @@ static void *work(void *context)
         struct solving *solving = &line_up->all[i];
         if (solving->plan != NULL) /* known */
             continue;
-        struct reporter reporter = {line_up, solving->name};
+        struct reporter reporter = {line_up, i};
         const struct dw_control control = {.cancel = line_up->control->cancel, .context = &reporter,
                                            .progress = line_up->control->progress == NULL ? NULL : report,
+                                           .plans = line_up->control->plans,
                                            .milliseconds = share_of_clock(line_up, i)};
         solving->status = dw_cut_solve(solving->request, &control, solving->arena, solving->faults, &solving->plan);
     }
