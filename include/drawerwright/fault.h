@@ -69,6 +69,9 @@ bool dw_fault_is_repeat(const struct dw_faults *faults, size_t at);
 /* ... and all the places of which it is said, "cases[0].banks[0].drawers[0] to cases[0].banks[0].drawers[7], parts[2]", in `arena` (inside a guard). */
 const char *dw_fault_places(struct dw_arena *arena, const struct dw_faults *faults, size_t at);
 
+/* The next fault from `from` on that says the same as faults->at[at]; count when there is none. */
+size_t dw_fault_next_same(const struct dw_faults *faults, size_t at, size_t from);
+
 /* "error" or "warning". */
 const char *dw_grade_word(enum dw_grade grade);
 

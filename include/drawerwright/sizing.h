@@ -126,6 +126,11 @@ struct dw_sizing {
 enum dw_status dw_size(const struct dw_job *job, struct dw_arena *arena, struct dw_faults *faults,
                        const struct dw_sizing **sizing);
 
+/* Where a fault lies, for people: what faults->at[at] says, with all places of which the same is said, each case, bank and drawer by its name: "Bench,
+ * banks left and right, drawers 1 to 3". `sizings` are those of all jobs planned together. An address of none of their things stays as it is. In
+ * `arena` (inside a guard). */
+const char *dw_places_called(struct dw_arena *arena, const struct dw_sizing *const *sizings, size_t count, const struct dw_faults *faults, size_t at);
+
 /* Underside of the bottom above the lower edge of the sides: the slide's recess for an undermount, else by the kind of
  * bottom (the groove's height; 0 for one that is rabbeted in or applied). */
 dw_length dw_bottom_up(const struct dw_job *job, const struct dw_drawer *drawer);

@@ -20,8 +20,7 @@ bool dw_fault_is_repeat(const struct dw_faults *faults, size_t at)
     return false;
 }
 
-/* The next fault from `from` on that says the same as faults->at[at]; count when there is none. */
-static size_t next_same(const struct dw_faults *faults, size_t at, size_t from)
+size_t dw_fault_next_same(const struct dw_faults *faults, size_t at, size_t from)
 {
     while (from < faults->count && !says_the_same(&faults->at[at], &faults->at[from]))
         from++;
@@ -55,9 +54,9 @@ const char *dw_fault_places(struct dw_arena *arena, const struct dw_faults *faul
 {
     struct dw_text text = dw_text_in(arena);
     const char *last = NULL;
-    for (size_t i = at; i < faults->count; i = next_same(faults, at, i + 1)) {
+    for (size_t i = at; i < faults->count; i = dw_fault_next_same(faults, at, i + 1)) {
         const char *address = faults->at[i].address;
-        const size_t next = next_same(faults, at, i + 1);
+        const size_t next = dw_fault_next_same(faults, at, i + 1);
         const bool run_goes_on = last != NULL && follows(last, address) && next < faults->count && follows(address, faults->at[next].address);
         if (last == NULL)
             dw_text_add(&text, address);

@@ -149,14 +149,18 @@ enum dw_status cli_session_end(struct cli_session *session, cli_answer *answer);
 /* replan: reads the plan that is replaced and how far it is, and offers what is left as sheets. Inside a guard. */
 enum dw_status cli_replan_prepare(struct cli_session *session, struct dw_layout_options *layout);
 
+/* Makes the folder that a plan is to be written to, and those above it. */
+enum dw_status cli_make_folder(struct dw_arena *arena, const char *folder, struct dw_faults *faults);
+
 /* plan: report and files. */
 enum dw_status cli_plan_answer(struct cli_session *session, struct dw_text *out);
 
 /* Both at once: what most commands are. */
 enum dw_status cli_session_run(const struct cli_options *options, enum dw_stage last, cli_answer *answer);
 
-/* The faults of a call on stderr: "drawerwright: error: place: what is wrong", then what would be right. Without the warnings when quiet. */
-void cli_report(const struct dw_faults *faults, bool quiet);
+/* The faults of a call on stderr: "drawerwright: error: place: what is wrong", then what would be right. Without the warnings when quiet. `run`, NULL
+ * or what the call has found, names places for people. */
+void cli_report(const struct dw_faults *faults, const struct dw_run *run, bool quiet);
 
 /* ---- what is printed (print_*.c); each adds to `out` ---- */
 
@@ -191,8 +195,9 @@ void cli_print_layouts(struct dw_arena *arena, const struct dw_purchase *purchas
 void cli_print_purchase(struct dw_arena *arena, const struct dw_purchase *purchase, struct dw_text *out);
 void cli_print_leeway(const struct cli_session *session, struct dw_text *out);
 void cli_print_changes(const struct cli_session *session, struct dw_text *out);
-void cli_print_cautions(const struct dw_faults *faults, struct dw_text *out);
-void cli_print_faults(const struct dw_faults *faults, bool quiet, struct dw_text *out);
+/* Warnings tell their places by name as soon as there are sizes (`run` may be NULL); errors keep the addresses that are to be mended in the job file. */
+void cli_print_cautions(const struct dw_faults *faults, const struct dw_run *run, struct dw_text *out);
+void cli_print_faults(const struct dw_faults *faults, const struct dw_run *run, bool quiet, struct dw_text *out);
 
 /* Shorthands for a job's lengths in `arena`. */
 struct dw_length_style cli_style(const struct dw_job *job);

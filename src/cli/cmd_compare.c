@@ -127,7 +127,7 @@ static enum dw_status compare_plans(const struct cli_options *options)
     if (call.arena == NULL || call.faults == NULL || !dw_arena_guard(call.arena, plans_body, &call))
         call.status = DW_SURROUNDINGS;
     if (call.faults != NULL)
-        cli_report(call.faults, options->quiet);
+        cli_report(call.faults, NULL, options->quiet);
     dw_faults_free(call.faults);
     dw_arena_free(call.arena);
     return call.status;

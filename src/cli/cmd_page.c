@@ -82,7 +82,7 @@ enum dw_status cmd_page(const struct cli_options *options)
     }
     dw_page_stop(page);
     if (faults != NULL)
-        cli_report(faults, options->quiet);
+        cli_report(faults, NULL, options->quiet);
     dw_faults_free(faults);
     dw_arena_free(place.arena);
     return status;

@@ -4,24 +4,11 @@
  */
 #include "cli.h"
 
-#include <errno.h>
 #include <string.h>
-#include <sys/stat.h>
 
 #include <drawerwright/memory.h>
 
 enum { SHEET_WIDTH = 72000, SHEET_HEIGHT = 54000 }; /* of a sheet's own drawing, in hundredths of a point: 10 x 7 1/2 in */
-
-static enum dw_status make_folder(const char *folder, struct dw_faults *faults)
-{
-    if (mkdir(folder, 0777) == 0)
-        return DW_DONE;
-    struct stat status;
-    if (errno == EEXIST && stat(folder, &status) == 0 && S_ISDIR(status.st_mode))
-        return DW_DONE;
-    dw_error(faults, DW_SURROUNDINGS, "no-folder", folder, "the folder cannot be made: %s\nname another one with -o", strerror(errno));
-    return DW_SURROUNDINGS;
-}
 
 /* The report of the terminal, also kept as report.txt. */
 static void print_report(struct cli_session *session, struct dw_text *out)
@@ -37,7 +24,7 @@ static void print_report(struct cli_session *session, struct dw_text *out)
     cli_print_layouts(session->arena, run->purchase, out);
     cli_print_purchase(session->arena, run->purchase, out);
     cli_print_leeway(session, out);
-    cli_print_cautions(session->faults, out);
+    cli_print_cautions(session->faults, &session->run, out);
 }
 
 static enum dw_status write_text(struct cli_session *session, const char *name, const struct dw_text *text)
@@ -109,9 +96,7 @@ static enum dw_status write_files(struct cli_session *session, const struct dw_t
     struct dw_text parts = dw_text_in(session->arena);
     struct dw_text shopping = dw_text_in(session->arena);
     struct dw_text plan = dw_text_in(session->arena);
-    enum dw_status status = make_folder(session->options->out, session->faults);
-    if (status == DW_DONE)
-        status = dw_csv_parts(session->run.purchase->layouts, &parts);
+    enum dw_status status = dw_csv_parts(session->run.purchase->layouts, &parts);
     if (status == DW_DONE)
         status = dw_json_plan(session->run.purchase, session->faults, &plan);
     dw_csv_shopping(session->run.purchase, &shopping);

@@ -215,7 +215,7 @@ enum dw_status cmd_rack(const struct cli_options *options)
         call.status = dw_rack_open(path, call.faults, &call.rack);
         if (call.status == DW_DONE && !dw_arena_guard(call.arena, body, &call))
             call.status = DW_SURROUNDINGS;
-        cli_report(call.faults, options->quiet);
+        cli_report(call.faults, NULL, options->quiet);
     }
     dw_rack_close(call.rack);
     dw_faults_free(call.faults);

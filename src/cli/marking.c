@@ -55,7 +55,7 @@ enum dw_status cli_marking_run(const struct cli_options *options, enum dw_status
         marking.status = dw_rack_open(cli_ledger(options), marking.faults, &marking.rack);
         if (marking.status == DW_DONE && !dw_arena_guard(marking.arena, body, &marking))
             marking.status = DW_SURROUNDINGS;
-        cli_report(marking.faults, options->quiet);
+        cli_report(marking.faults, NULL, options->quiet);
     }
     dw_rack_close(marking.rack);
     dw_faults_free(marking.faults);

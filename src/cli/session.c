@@ -176,6 +176,8 @@ static void run_body(void *context)
     const struct cli_options *options = session->options;
     const struct dw_job **jobs = dw_arena_alloc(session->arena, options->file_count, sizeof *jobs);
     session->status = read_jobs(session, jobs);
+    if (session->status == DW_DONE && session->last == DW_STAGE_LAYOUT && options->out != NULL)
+        session->status = cli_make_folder(session->arena, options->out, session->faults);
     if (session->status != DW_DONE)
         return;
     struct dw_layout_options layout;
@@ -215,6 +217,7 @@ static void out_of_memory(struct cli_session *session)
 
 struct report {
     const struct dw_faults *faults;
+    const struct dw_run *run; /* or NULL */
     bool quiet;
     struct dw_arena *arena;
 };
@@ -223,13 +226,13 @@ static void report_body(void *context)
 {
     const struct report *report = context;
     struct dw_text text = dw_text_in(report->arena);
-    cli_print_faults(report->faults, report->quiet, &text);
+    cli_print_faults(report->faults, report->run, report->quiet, &text);
     (void)fwrite(text.bytes, 1, text.length, stderr);
 }
 
-void cli_report(const struct dw_faults *faults, bool quiet)
+void cli_report(const struct dw_faults *faults, const struct dw_run *run, bool quiet)
 {
-    struct report report = {.faults = faults, .quiet = quiet, .arena = dw_arena_new()};
+    struct report report = {.faults = faults, .run = run, .quiet = quiet, .arena = dw_arena_new()};
     if (report.arena == NULL || !dw_arena_guard(report.arena, report_body, &report) || faults->out_of_memory)
         fputs("drawerwright: error: memory ran out\n", stderr);
     dw_arena_free(report.arena);
@@ -260,7 +263,7 @@ enum dw_status cli_session_end(struct cli_session *session, cli_answer *answer)
     if (answer != NULL && session->status == DW_DONE && !dw_arena_guard(session->arena, answer_body, session))
         out_of_memory(session);
     if (session->faults != NULL)
-        cli_report(session->faults, session->options->quiet);
+        cli_report(session->faults, &session->run, session->options->quiet);
     dw_faults_free(session->faults);
     dw_arena_free(session->arena);
     return session->status;

@@ -23,10 +23,7 @@ void dwi_plain_labels(struct dwi_packet *packet, const struct dw_label *labels, 
 struct dw_label_sheet dwi_label_sheet_of(const struct dw_packet_options *options);
 bool dwi_labels_fit(const struct dw_packet_options *options);
 
-/* An address of the job as the names people gave: "Chest/A/1". The address itself where it is of no case. */
-const char *dwi_place_name(const struct dwi_packet *packet, const char *address);
-
-/* The warnings, each said once with all its places. */
+/* The warnings, each said once with all its places, as people call them. */
 struct dwi_caution {
     const struct dw_fault *fault;
     const char *places;
