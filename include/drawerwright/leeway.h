@@ -17,6 +17,21 @@
 
 #include <drawerwright/purchase.h>
 
+/* One value of a job to be set, by its address in the job as it is read (a bare count of drawers is written out first). */
+enum dw_leeway_edit_kind {
+    DW_EDIT_LENGTH,
+    DW_EDIT_NONE,    /* the number 0 */
+    DW_EDIT_OVERLAY, /* the word "overlay" */
+    DW_EDIT_LIPPED   /* the word "lipped" */
+};
+
+struct dw_leeway_edit {
+    size_t job;
+    const char *address; /* "cases[0].banks[1].drawers[2].box.height_most" */
+    enum dw_leeway_edit_kind kind;
+    dw_length length;
+};
+
 /* What was changed: one knob that does not stand at its preferred value. */
 struct dw_leeway_change {
     const char *what;    /* "box height", "slide length", "bottom groove height", "overlay", "front heights", "length", "width" */
@@ -24,6 +39,10 @@ struct dw_leeway_change {
     dw_length from, to;  /* front heights: of the front that is lower */
     size_t count;        /* drawers or parts concerned, copies of their cases counted */
     const char *words;   /* "box height 4 3/8 in, 1/8 less than 4 1/2 (Chest/A/1 to 4)" */
+    const struct dw_leeway_edit *take;   /* written into the job, it comes out at these sizes without leeway */
+    size_t take_count;
+    const struct dw_leeway_edit *refuse; /* written into the job, these sizes do not give, as with --keep; none for near misses */
+    size_t refuse_count;
 };
 
 /* One piece without which a sheet less would do. */

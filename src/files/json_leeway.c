@@ -3,18 +3,49 @@
 
 #include <drawerwright/leeway.h>
 
-static void write_changes(struct dwi_json *json, const struct dw_leeway *leeway)
+#include "amounts_show.h"
+
+/* Values as a job file has them. */
+static void write_edits(struct dwi_json *json, const char *key, const struct dw_purchase *purchase, const struct dw_leeway_edit *edits, size_t count)
+{
+    dwi_json_array(json, key);
+    for (size_t i = 0; i < count; i++) {
+        const struct dw_job *job = purchase->layouts->jobs[edits[i].job]->sizing->job;
+        dwi_json_flat_object(json, NULL);
+        if (purchase->layouts->job_count > 1)
+            dwi_json_string(json, "job", job->id);
+        dwi_json_string(json, "address", edits[i].address);
+        switch (edits[i].kind) {
+            case DW_EDIT_LENGTH:
+                dwi_json_string(json, "value", dwi_length_exact(json->out->arena, edits[i].length, job->unit));
+                break;
+            case DW_EDIT_NONE:
+                dwi_json_integer(json, "value", 0);
+                break;
+            case DW_EDIT_OVERLAY:
+            case DW_EDIT_LIPPED:
+                dwi_json_string(json, "value", edits[i].kind == DW_EDIT_LIPPED ? "lipped" : "overlay");
+                break;
+        }
+        dwi_json_end_object(json);
+    }
+    dwi_json_end_array(json);
+}
+
+static void write_changes(struct dwi_json *json, const struct dw_purchase *purchase, const struct dw_leeway *leeway)
 {
     dwi_json_array(json, "changes");
     for (size_t i = 0; i < leeway->change_count; i++) {
         const struct dw_leeway_change *change = &leeway->changes[i];
-        dwi_json_flat_object(json, NULL);
+        dwi_json_object(json, NULL);
         dwi_json_string(json, "what", change->what);
         dwi_json_string(json, "drawers", change->drawers);
         dwi_json_integer(json, "count", (int64_t)change->count);
         dwi_json_integer(json, "from", change->from);
         dwi_json_integer(json, "to", change->to);
         dwi_json_string(json, "show", change->words);
+        write_edits(json, "take", purchase, change->take, change->take_count);
+        write_edits(json, "refuse", purchase, change->refuse, change->refuse_count);
         dwi_json_end_object(json);
     }
     dwi_json_end_array(json);
@@ -45,7 +76,7 @@ static void write_leeway(struct dwi_json *json, const char *key, const struct dw
         return;
     }
     dwi_json_object(json, key);
-    write_changes(json, leeway);
+    write_changes(json, purchase, leeway);
     if (leeway == purchase->near)
         write_alone(json, purchase, leeway);
     dwi_json_integer(json, "sheets_before", leeway->sheets_before);

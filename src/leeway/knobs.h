@@ -125,6 +125,9 @@ bool dwi_corner(struct dwi_search *search);
 /* turn_back.c: turns the knobs back from the corner towards what is preferred, as near as the target allows. */
 void dwi_turn_back(struct dwi_search *search);
 
+/* edits.c: fills what taking and refusing the change would write. */
+void dwi_leeway_edits(const struct dwi_search *search, const struct dwi_knob *knob, struct dw_leeway_change *change);
+
 /* leeway_words.c: fills changes and words. */
 void dwi_leeway_words(const struct dwi_search *search, struct dw_leeway *leeway);
 

@@ -107,6 +107,7 @@ static struct dw_leeway_change change_of(const struct dwi_search *search, const 
             break;
         }
     change.words = change_words(search, knob, &change);
+    dwi_leeway_edits(search, knob, &change);
     return change;
 }
 
