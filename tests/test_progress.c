@@ -212,6 +212,46 @@ static void test_plywood_turns_out_thinner(void **state)
     assert_true(measured);
 }
 
+static bool has_line(const struct dw_run_changes *changes, const char *beginning)
+{
+    for (size_t i = 0; i < changes->count; i++)
+        if (strncmp(changes->lines[i], beginning, strlen(beginning)) == 0)
+            return true;
+    return false;
+}
+
+/* The same as above before anything is planned: what is cut is warned about and not among the changes. And the ledger alone tells the same. */
+static void test_what_a_measure_changes_is_told_beforehand(void **state)
+{
+    struct bench *bench = *state;
+    const struct dw_job *jobs[] = {bench_job(bench, two_boxes, NULL), bench_job(bench, two_boxes, "shop.materials[1].thickness=15/32")};
+    const struct dw_plan *plan = enter_new(bench, jobs[0]);
+    const char *cut = first_piece(plan, "box front");
+    assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_CUT, cut, 0), DW_DONE);
+    const struct dw_progress *progress = bench_progress(bench, plan->plan_id);
+    struct dw_run lines[2];
+    for (int i = 0; i < 2; i++)
+        assert_int_equal(dw_run_jobs(&jobs[i], 1, DW_STAGE_PARTS, NULL, NULL, bench->arena, bench->faults, &lines[i]), DW_DONE);
+    const struct dw_run_rest rest = {.cut = progress->cut, .cut_count = progress->cut_count};
+    struct dw_run_changes changes;
+    assert_int_equal(dw_run_size_changes(lines[0].parts[0], lines[1].parts[0], &rest, bench->arena, bench->faults, &changes), DW_DONE);
+    assert_true(has_line(&changes, "ply 1/2 measures 1/2 -> 15/32"));
+    assert_true(has_line(&changes, "box front 13 x"));
+    for (size_t i = 0; i < changes.count; i++)
+        assert_null(strstr(changes.lines[i], cut));
+    assert_true(bench_has_code(bench, "cut-differs"));
+
+    const struct dw_plan *again = bench_plan(bench, jobs[1], NULL, plan->plan_id);
+    const struct dw_plan *known = NULL;
+    struct dw_run_changes by_file;
+    assert_int_equal(dw_run_plan_entered(&progress->plan, bench->arena, bench->faults, &known), DW_DONE);
+    assert_int_equal(dw_run_changes(plan, again, progress, DW_IN, 2, bench->arena, bench->faults, &by_file), DW_DONE);
+    assert_int_equal(dw_run_changes(known, again, progress, DW_IN, 2, bench->arena, bench->faults, &changes), DW_DONE);
+    assert_true(has_line(&changes, "sheets of ply 1/2 to buy: 1 -> 0"));
+    for (size_t i = 0; i < by_file.count; i++)
+        assert_true(strncmp(by_file.lines[i], "money", 5) == 0 || has_line(&changes, by_file.lines[i]));
+}
+
 /* A damaged end is kept out of the next plan. */
 static void test_a_damaged_edge_is_kept_out(void **state)
 {
@@ -332,6 +372,90 @@ static void test_marks_are_taken_back_one_by_one(void **state)
 }
 
 /* The last plan is entered in the rack for all that it replaced. */
+static size_t piece_number(const struct dw_progress *progress, const char *mark)
+{
+    for (size_t i = 0; i < progress->plan.piece_count; i++)
+        if (strcmp(progress->plan.pieces[i].mark, mark) == 0)
+            return i;
+    fail_msg("no piece is called %s", mark);
+    return 0;
+}
+
+/* Any mark may be taken back, as long as those behind it still mean the same. */
+static void test_one_mark_is_taken_back_by_its_number(void **state)
+{
+    struct bench *bench = *state;
+    const struct dw_plan *plan = enter_new(bench, bench_job(bench, eight_boxes, NULL));
+    const char *mark = plan->plan_id;
+    const char *side = plan->parts[0].pieces[0];
+    const char *end = plan->parts[1].pieces[0];
+    assert_int_equal(bench_mark(bench, mark, DW_MARK_SHEET, first_sheet(plan), 2), DW_DONE); /* the strips are ripped */
+    assert_int_equal(bench_mark(bench, mark, DW_MARK_CUT, side, 0), DW_DONE);
+    assert_int_equal(bench_mark(bench, mark, DW_MARK_SPOILED, end, 0), DW_DONE);
+    const struct dw_progress *progress = bench_progress(bench, mark);
+    const int64_t cut = progress->since[piece_number(progress, side)];
+    const int64_t spoiled = progress->since[piece_number(progress, end)];
+    assert_int_equal(spoiled, progress->last);
+    assert_int_equal(cut, spoiled - 1);
+    assert_int_equal(dw_progress_take_back(bench->rack, mark, cut, bench->faults), DW_DONE);
+    progress = bench_progress(bench, mark);
+    assert_int_equal(progress->states[piece_number(progress, end)], DW_PIECE_SPOILED);
+    assert_int_equal(dw_progress_take_back(bench->rack, mark, cut, bench->faults), DW_IMPOSSIBLE);
+    assert_string_equal(bench_code(bench), "no-mark");
+    assert_int_equal(dw_progress_take_back(bench->rack, mark, progress->history[0].number, bench->faults), DW_IMPOSSIBLE); /* the plan itself */
+    assert_int_equal(dw_progress_take_back(bench->rack, mark, spoiled, bench->faults), DW_DONE);
+    progress = bench_progress(bench, mark);
+    for (size_t i = 0; i < progress->plan.piece_count; i++)
+        assert_int_equal(progress->states[i], DW_PIECE_TO_CUT);
+}
+
+/* "What is left of the strip is spoiled" names another panel when the piece before it was not cut. */
+static void test_a_mark_that_others_build_on_stays(void **state)
+{
+    struct bench *bench = *state;
+    const struct dw_plan *plan = enter_new(bench, bench_job(bench, eight_boxes, NULL));
+    const struct dw_progress *progress = bench_progress(bench, plan->plan_id);
+    const struct dw_work_pass *pass = NULL;
+    for (size_t i = 0; i < progress->plan.pass_count && pass == NULL; i++) {
+        const struct dw_work_pass *at = &progress->plan.passes[i];
+        if (at->off != DW_NO_PANEL && at->rest != DW_NO_PANEL && progress->plan.panels[at->off].use == DW_PANEL_PIECE &&
+            strcmp(progress->plan.panels[at->rest].name, progress->plan.panels[at->panel].name) == 0)
+            pass = at;
+    }
+    assert_non_null(pass);
+    assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_CUT, progress->plan.panels[pass->off].name, 0), DW_DONE);
+    const int64_t cut = bench_progress(bench, plan->plan_id)->last;
+    assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_SPOILED, progress->plan.panels[pass->rest].name, 0), DW_DONE);
+    assert_int_equal(dw_progress_take_back(bench->rack, plan->plan_id, cut, bench->faults), DW_IMPOSSIBLE);
+    assert_string_equal(bench_code(bench), "built-on");
+    assert_int_equal(dw_progress_take_back(bench->rack, plan->plan_id, cut + 1, bench->faults), DW_DONE);
+    assert_int_equal(dw_progress_take_back(bench->rack, plan->plan_id, cut, bench->faults), DW_DONE);
+}
+
+static void test_plans_are_listed(void **state)
+{
+    struct bench *bench = *state;
+    const struct dw_job *job = bench_job(bench, eight_boxes, NULL);
+    struct dw_entered_plans plans;
+    assert_int_equal(dw_progress_plans(bench->rack, bench->arena, bench->faults, &plans), DW_DONE);
+    assert_int_equal(plans.count, 0);
+    const struct dw_plan *plan = enter_new(bench, job);
+    assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_SPOILED, first_sheet(plan), 0), DW_DONE);
+    const struct dw_plan *again = bench_plan(bench, job, NULL, plan->plan_id);
+    assert_int_equal(bench_enter(bench, again), DW_DONE);
+    assert_int_equal(dw_progress_plans(bench->rack, bench->arena, bench->faults, &plans), DW_DONE);
+    assert_int_equal(plans.count, 2);
+    assert_string_equal(plans.at[0].mark, plan->plan_id);
+    assert_string_equal(plans.at[0].jobs, "test");
+    assert_string_equal(plans.at[0].replaced_by, again->plan_id);
+    assert_string_equal(plans.at[1].follows, plan->plan_id);
+    assert_string_equal(plans.at[1].replaced_by, "");
+    assert_int_equal(strlen(plans.at[1].when), strlen("2031-05-04 09:12:00"));
+    assert_int_equal(dw_progress_undo(bench->rack, again->plan_id, bench->arena, bench->faults, NULL), DW_DONE);
+    assert_int_equal(dw_progress_plans(bench->rack, bench->arena, bench->faults, &plans), DW_DONE);
+    assert_int_equal(plans.count, 1);
+}
+
 static void test_the_last_plan_is_posted_for_all(void **state)
 {
     struct bench *bench = *state;
@@ -401,10 +525,18 @@ static void test_failing_memory(void **state)
         const struct dw_owned *owned = NULL;
         struct dw_work_plan work;
         struct dw_run_changes changes;
+        struct dw_entered_plans plans;
+        const struct dw_plan *known = NULL;
+        struct dw_run_rest rest = {.only_count = 0};
+        struct dw_layout_options options = {.threads = 1};
         size_t count = 0;
         (void)dw_memory_fail_at(n);
         whole = dw_progress_read(bench->rack, plan->plan_id, arena, faults, &progress) == DW_DONE && dw_run_work(plan, arena, faults, &work) == DW_DONE &&
                 dw_run_left(progress, arena, faults, &owned, &count) == DW_DONE &&
+                dw_progress_plans(bench->rack, arena, faults, &plans) == DW_DONE &&
+                dw_run_plan_entered(&progress->plan, arena, faults, &known) == DW_DONE && dw_run_only("boxes,Case/2", arena, faults, &rest) == DW_DONE &&
+                dw_run_follow(progress, arena, faults, &rest, &options) == DW_DONE &&
+                dw_run_use_rack(bench->rack, progress, arena, faults, &options) == DW_DONE &&
                 dw_run_changes(plan, plan, progress, DW_IN, 2, arena, faults, &changes) == DW_DONE &&
                 dw_progress_enter(bench->rack, &work, faults) == DW_DONE && dw_progress_mark(bench->rack, plan->plan_id, &mark, faults) == DW_DONE;
         (void)dw_memory_fail_at(0);
@@ -429,6 +561,10 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_an_outdated_plan_is_recognized, bench_set_up, bench_tear_down),
         cmocka_unit_test_setup_teardown(test_a_piece_of_an_earlier_plan_is_spoiled, bench_set_up, bench_tear_down),
         cmocka_unit_test_setup_teardown(test_marks_are_taken_back_one_by_one, bench_set_up, bench_tear_down),
+        cmocka_unit_test_setup_teardown(test_one_mark_is_taken_back_by_its_number, bench_set_up, bench_tear_down),
+        cmocka_unit_test_setup_teardown(test_a_mark_that_others_build_on_stays, bench_set_up, bench_tear_down),
+        cmocka_unit_test_setup_teardown(test_plans_are_listed, bench_set_up, bench_tear_down),
+        cmocka_unit_test_setup_teardown(test_what_a_measure_changes_is_told_beforehand, bench_set_up, bench_tear_down),
         cmocka_unit_test_setup_teardown(test_the_last_plan_is_posted_for_all, bench_set_up, bench_tear_down),
         cmocka_unit_test_setup_teardown(test_the_ledger_of_before_is_taken_along, bench_set_up, bench_tear_down),
         cmocka_unit_test_setup_teardown(test_history_is_only_added_to, bench_set_up, bench_tear_down),

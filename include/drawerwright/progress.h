@@ -120,6 +120,7 @@ struct dw_progress {
     struct dw_work_plan plan;
     const char *replaced_by;         /* mark of the plan that follows this one; "" while it may be worked from */
     const enum dw_piece_state *states; /* of the plan's pieces */
+    const int64_t *since;            /* of the plan's pieces: number of the mark that brought it to its state; 0 for none */
     const bool *made;                /* of the plan's passes: is it made? */
     const struct dw_made_piece *cut; /* of the whole chain, up to and with this plan */
     size_t cut_count;
@@ -144,6 +145,24 @@ enum dw_status dw_progress_mark(struct dw_rack *rack, const char *plan, const st
 /* Takes back the last mark of a plan that stands; the plan itself when there is none, so that the one before it may be worked from again.
  * *undone (may be NULL) says what, in `arena`. */
 enum dw_status dw_progress_undo(struct dw_rack *rack, const char *plan, struct dw_arena *arena, struct dw_faults *faults, struct dw_mark *undone);
+
+/* Takes back one mark of a plan by its number in the history, wherever it stands; not the plan itself. What else follows from the marks behind it stays.
+ * DW_IMPOSSIBLE when there is no such mark to take back, or later ones would mean something else without it. */
+enum dw_status dw_progress_take_back(struct dw_rack *rack, const char *plan, int64_t number, struct dw_faults *faults);
+
+/* The plans that are entered, those that were replaced too, oldest first. */
+struct dw_entered_plan {
+    const char *mark, *jobs, *follows;
+    const char *when;         /* UTC */
+    const char *replaced_by;  /* "" while it may be worked from */
+};
+
+struct dw_entered_plans {
+    const struct dw_entered_plan *at;
+    size_t count;
+};
+
+enum dw_status dw_progress_plans(struct dw_rack *rack, struct dw_arena *arena, struct dw_faults *faults, struct dw_entered_plans *plans);
 
 /* Where the work stands. *progress is NULL unless DW_DONE is returned; DW_IMPOSSIBLE when no plan of that mark is entered. */
 enum dw_status dw_progress_read(struct dw_rack *rack, const char *plan, struct dw_arena *arena, struct dw_faults *faults,

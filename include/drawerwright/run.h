@@ -38,6 +38,18 @@ struct dw_run_rest {
 enum dw_status dw_run_rest(const struct dw_job *const *jobs, size_t job_count, const struct dw_run_rest *rest, const struct dw_layout_options *options,
                            const struct dw_control *control, struct dw_arena *arena, struct dw_faults *faults, struct dw_run *run);
 
+/* The words of `only`, commas between them, into rest->only. */
+enum dw_status dw_run_only(const char *words, struct dw_arena *arena, struct dw_faults *faults, struct dw_run_rest *rest);
+
+/* Makes the plan to come follow the one whose progress is given: what is cut stays, what is left is cut from, the mark that is replaced. DW_IMPOSSIBLE
+ * when that was replaced already, or is entered in the rack as if all of it were cut. */
+enum dw_status dw_run_follow(const struct dw_progress *progress, struct dw_arena *arena, struct dw_faults *faults, struct dw_run_rest *rest,
+                             struct dw_layout_options *options);
+
+/* Offers what the rack holds, behind what is offered already; but not what the plan with that progress (may be NULL) took out of it to the bench. */
+enum dw_status dw_run_use_rack(struct dw_rack *rack, const struct dw_progress *progress, struct dw_arena *arena, struct dw_faults *faults,
+                               struct dw_layout_options *options);
+
 /* A plan as the ledger of progress takes it; it points into the plan and `arena`. */
 enum dw_status dw_run_work(const struct dw_plan *plan, struct dw_arena *arena, struct dw_faults *faults, struct dw_work_plan *work);
 
@@ -53,6 +65,13 @@ struct dw_run_changes {
 };
 enum dw_status dw_run_changes(const struct dw_plan *before, const struct dw_plan *after, const struct dw_progress *progress, enum dw_unit unit, int decimals,
                               struct dw_arena *arena, struct dw_faults *faults, struct dw_run_changes *changes);
+
+/* The same for the parts of a job before and after a change, without planning: sizes and thickness. What is cut (rest) is warned about instead. */
+enum dw_status dw_run_size_changes(const struct dw_parts *before, const struct dw_parts *after, const struct dw_run_rest *rest, struct dw_arena *arena,
+                                   struct dw_faults *faults, struct dw_run_changes *changes);
+
+/* A plan of which no file is at hand, as far as the ledger knows it, for dw_run_changes: pieces and sheets, and 0 for all money. */
+enum dw_status dw_run_plan_entered(const struct dw_work_plan *work, struct dw_arena *arena, struct dw_faults *faults, const struct dw_plan **plan);
 
 /* What entering a plan does to the rack: the offcuts it cuts up, and those it gives back, each worth its share of its sheet's value. The
  * posting points into the plan and `arena`. DW_DONE, or DW_SURROUNDINGS when memory runs out. */

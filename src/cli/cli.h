@@ -146,8 +146,8 @@ struct cli_session {
 enum dw_status cli_session_start(struct cli_session *session, const struct cli_options *options, enum dw_stage last);
 enum dw_status cli_session_end(struct cli_session *session, cli_answer *answer);
 
-/* replan: reads the plan that is replaced and how far it is, and offers what is left as sheets. Inside a guard. */
-enum dw_status cli_replan_prepare(struct cli_session *session, struct dw_layout_options *layout);
+/* replan: reads the plan that is replaced and how far it is, keeps what is cut, and offers what is left as sheets. Inside a guard. */
+enum dw_status cli_replan_prepare(struct cli_session *session, struct dw_run_rest *rest, struct dw_layout_options *layout);
 
 /* Makes the folder that a plan is to be written to, and those above it. */
 enum dw_status cli_make_folder(struct dw_arena *arena, const char *folder, struct dw_faults *faults);

@@ -8,7 +8,7 @@
 #include <drawerwright/memory.h>
 #include <drawerwright/plan.h>
 
-enum dw_status cli_replan_prepare(struct cli_session *session, struct dw_layout_options *layout)
+enum dw_status cli_replan_prepare(struct cli_session *session, struct dw_run_rest *rest, struct dw_layout_options *layout)
 {
     const struct cli_options *options = session->options;
     struct dw_rack *rack = NULL;
@@ -18,20 +18,7 @@ enum dw_status cli_replan_prepare(struct cli_session *session, struct dw_layout_
     if (status == DW_DONE)
         status = dw_progress_read(rack, session->before->plan_id, session->arena, session->faults, &session->progress);
     dw_rack_close(rack);
-    if (status != DW_DONE)
-        return status;
-    const struct dw_progress *progress = session->progress;
-    if (progress->replaced_by[0] != '\0')
-        dw_error(session->faults, DW_IMPOSSIBLE, "plan-replaced", progress->plan.mark, "it was replaced by plan %s\nplan again from that one",
-                 progress->replaced_by);
-    else if (progress->posted)
-        dw_error(session->faults, DW_IMPOSSIBLE, "posted-already", progress->plan.mark,
-                 "this plan or one before it is entered in the rack, as if all of it were cut\nundo that first (drawerwright rack undo) and enter the last plan when all is cut");
-    if (session->faults->errors > 0)
-        return session->faults->status;
-    layout->follows = progress->plan.mark;
-    layout->seen = progress->last;
-    return dw_run_left(progress, session->arena, session->faults, &layout->owned, &layout->owned_count);
+    return status == DW_DONE ? dw_run_follow(session->progress, session->arena, session->faults, rest, layout) : status;
 }
 
 void cli_print_changes(const struct cli_session *session, struct dw_text *out)

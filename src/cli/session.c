@@ -77,44 +77,19 @@ static const char *rack_path(const struct cli_session *session)
     return slash == NULL ? "rack.db" : dw_arena_format(session->arena, "%.*s/rack.db", (int)(slash - options->files[0]), options->files[0]);
 }
 
-/* Does the plan that is replaced count on this offcut? Then it lies on the bench. */
-static bool is_taken(const struct dw_progress *progress, const char *id)
-{
-    for (size_t i = 0; progress != NULL && i < progress->racked_count; i++)
-        if (strcmp(progress->racked[i], id) == 0)
-            return true;
-    return false;
-}
-
 /* What the rack holds, as sheets that are owned, behind those that are known. */
 static enum dw_status use_rack(struct cli_session *session, struct dw_layout_options *layout)
 {
     const char *path = rack_path(session);
     struct dw_rack *rack = NULL;
-    struct dw_offcuts offcuts = {.count = 0};
     if (access(path, F_OK) != 0) {
         dw_error(session->faults, DW_SURROUNDINGS, "no-rack", path, "there is no rack here yet\nput an offcut in first: drawerwright rack add MATERIAL LENGTH WIDTH --rack-file %s", path);
         return DW_SURROUNDINGS;
     }
     enum dw_status status = dw_rack_open(path, session->faults, &rack);
     if (status == DW_DONE)
-        status = dw_rack_list(rack, NULL, session->arena, session->faults, &offcuts);
+        status = dw_run_use_rack(rack, session->progress, session->arena, session->faults, layout);
     dw_rack_close(rack);
-    struct dw_owned *owned = dw_arena_alloc(session->arena, layout->owned_count + offcuts.count, sizeof *owned);
-    size_t count = layout->owned_count;
-    for (size_t i = 0; i < count; i++)
-        owned[i] = layout->owned[i];
-    for (size_t i = 0; i < offcuts.count; i++)
-        if (!is_taken(session->progress, offcuts.at[i].id))
-            owned[count++] = (struct dw_owned){.id = offcuts.at[i].id,
-                                     .material = offcuts.at[i].material,
-                                     .length = offcuts.at[i].length,
-                                     .width = offcuts.at[i].width,
-                                     .grain_across = offcuts.at[i].grain_across,
-                                     .value = offcuts.at[i].value,
-                                     .count = 1};
-    layout->owned = owned;
-    layout->owned_count = count;
     return status;
 }
 
@@ -152,24 +127,6 @@ static void look_for_near_misses(struct cli_session *session, const struct dw_la
                                        session->faults, &session->near);
 }
 
-/* Which parts are planned: those of --only, without what is cut. False when that is all of them. */
-static bool set_rest(struct cli_session *session, struct dw_run_rest *rest)
-{
-    const char **only = dw_arena_alloc(session->arena, CLI_MOST_FILES, sizeof *only);
-    *rest = (struct dw_run_rest){.only = only};
-    for (const char *at = session->options->only; at != NULL && rest->only_count < CLI_MOST_FILES;) {
-        const size_t length = strcspn(at, ",");
-        only[rest->only_count++] = dw_arena_slice(session->arena, at, length);
-        at = at[length] == ',' ? at + length + 1 : NULL;
-    }
-    if (session->progress != NULL) {
-        rest->cut = session->progress->cut;
-        rest->cut_count = session->progress->cut_count;
-        rest->follows = true;
-    }
-    return rest->only_count > 0 || rest->follows;
-}
-
 static void run_body(void *context)
 {
     struct cli_session *session = context;
@@ -182,8 +139,11 @@ static void run_body(void *context)
         return;
     struct dw_layout_options layout;
     set_layout_options(options, &layout);
-    if (session->replan)
-        session->status = cli_replan_prepare(session, &layout);
+    struct dw_run_rest rest = {.only_count = 0};
+    if (options->only != NULL)
+        session->status = dw_run_only(options->only, session->arena, session->faults, &rest);
+    if (session->status == DW_DONE && session->replan)
+        session->status = cli_replan_prepare(session, &rest, &layout);
     if (session->status == DW_DONE && options->rack && session->last == DW_STAGE_LAYOUT)
         session->status = use_rack(session, &layout);
     if (session->status != DW_DONE)
@@ -193,8 +153,7 @@ static void run_body(void *context)
     const struct dw_control control = {
         .cancel = &stop_asked, .progress = show ? show_progress : NULL, .context = &currency, .milliseconds = layout.milliseconds};
     const size_t job_count = options->file_count - (session->replan ? 1 : 0);
-    struct dw_run_rest rest;
-    const bool partly = session->last == DW_STAGE_LAYOUT && set_rest(session, &rest);
+    const bool partly = session->last == DW_STAGE_LAYOUT && (rest.only_count > 0 || rest.follows); /* not all parts */
     if (partly)
         session->status = dw_run_rest(jobs, job_count, &rest, &layout, &control, session->arena, session->faults, &session->run);
     else

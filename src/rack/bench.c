@@ -78,7 +78,8 @@ static void apply(const struct dwi_bench *bench, const struct dw_mark *mark)
         bench->trim[panel][mark->edge] = dw_most(bench->trim[panel][mark->edge], mark->depth);
 }
 
-struct dwi_bench dwi_bench_of(const struct dwi_link *link, struct dw_arena *arena)
+/* With no mark on it yet. */
+static struct dwi_bench bare_bench(const struct dwi_link *link, struct dw_arena *arena)
 {
     const struct dw_work_plan *plan = &link->plan;
     const struct dwi_bench bench = {.plan = plan,
@@ -88,10 +89,61 @@ struct dwi_bench dwi_bench_of(const struct dwi_link *link, struct dw_arena *aren
                                     .lost = dw_arena_alloc(arena, plan->panel_count, sizeof *bench.lost),
                                     .trim = dw_arena_alloc(arena, plan->panel_count, sizeof *bench.trim)};
     find_passes(&bench);
+    return bench;
+}
+
+struct dwi_bench dwi_bench_of(const struct dwi_link *link, struct dw_arena *arena)
+{
+    const struct dwi_bench bench = bare_bench(link, arena);
     for (size_t i = 0; i < link->mark_count; i++)
         if (!link->marks[i].taken_back)
             apply(&bench, &link->marks[i].mark);
     return bench;
+}
+
+/* Nothing, made, or of no use. */
+static int stage_of(const struct dwi_bench *bench, size_t panel)
+{
+    return bench->lost[panel] ? 2 : is_made(bench, panel) ? 1 : 0;
+}
+
+const int64_t *dwi_bench_since(const struct dwi_link *link, struct dw_arena *arena)
+{
+    const size_t count = link->plan.panel_count;
+    const struct dwi_bench bench = bare_bench(link, arena);
+    int64_t *since = dw_arena_alloc(arena, count, sizeof *since);
+    int *stages = dw_arena_alloc(arena, count, sizeof *stages);
+    for (size_t p = 0; p < count; p++)
+        stages[p] = stage_of(&bench, p);
+    for (size_t i = 0; i < link->mark_count; i++) {
+        if (link->marks[i].taken_back)
+            continue;
+        apply(&bench, &link->marks[i].mark);
+        for (size_t p = 0; p < count; p++) {
+            const int stage = stage_of(&bench, p);
+            since[p] = stage == stages[p] ? since[p] : link->marks[i].number;
+            stages[p] = stage;
+        }
+    }
+    return since;
+}
+
+/* A name means what lies there, so a mark taken out may give later ones another meaning. */
+bool dwi_bench_can_do_without(const struct dwi_link *link, size_t at, struct dw_arena *arena)
+{
+    const struct dwi_bench with = bare_bench(link, arena);
+    const struct dwi_bench without = bare_bench(link, arena);
+    for (size_t i = 0; i < link->mark_count; i++) {
+        const struct dw_mark *mark = &link->marks[i].mark;
+        if (link->marks[i].taken_back)
+            continue;
+        if (i > at && dwi_bench_find(&with, mark->target) != dwi_bench_find(&without, mark->target))
+            return false;
+        apply(&with, mark);
+        if (i != at)
+            apply(&without, mark);
+    }
+    return true;
 }
 
 bool dwi_bench_is_cut_up(const struct dwi_bench *bench, size_t panel)

@@ -34,6 +34,12 @@ struct dwi_bench {
 /* All below work in an arena, inside a guard. */
 struct dwi_bench dwi_bench_of(const struct dwi_link *link, struct dw_arena *arena);
 
+/* For each panel the number of the mark that made it, or made it of no use, whichever came last; 0 for none. */
+const int64_t *dwi_bench_since(const struct dwi_link *link, struct dw_arena *arena);
+
+/* Do all marks behind the one at `at` mean the same panels without it? */
+bool dwi_bench_can_do_without(const struct dwi_link *link, size_t at, struct dw_arena *arena);
+
 /* A panel by its name, as things stand; DW_NO_PANEL. */
 size_t dwi_bench_find(const struct dwi_bench *bench, const char *name);
 

@@ -382,6 +382,63 @@ enum dw_status dw_progress_undo(struct dw_rack *rack, const char *plan, struct d
     return dwi_ledger_end(rack, undo_now(rack, plan, arena, faults, undone), faults);
 }
 
+static const struct dwi_link *last_link(const struct dwi_chain *chain)
+{
+    return &chain->links[chain->count - 1];
+}
+
+struct taking_back {
+    const struct dwi_link *link;
+    size_t at;
+    struct dw_arena *arena;
+    bool possible;
+};
+
+static void take_back_body(void *context)
+{
+    struct taking_back *taking = context;
+    taking->possible = dwi_bench_can_do_without(taking->link, taking->at, taking->arena);
+}
+
+static enum dw_status take_back_now(struct dw_rack *rack, const char *plan, int64_t number, struct dw_arena *arena, struct dw_faults *faults)
+{
+    struct dwi_chain chain;
+    const struct dw_mark none = {.kind = DW_MARK_NOTE};
+    const enum dw_status status = dwi_chain_read(rack, plan, arena, faults, &chain);
+    if (status != DW_DONE)
+        return status;
+    struct taking_back taking = {.link = last_link(&chain), .arena = arena};
+    const struct dwi_link *link = taking.link;
+    while (taking.at < link->mark_count && link->marks[taking.at].number != number)
+        taking.at++;
+    const struct dw_marked *found = taking.at < link->mark_count ? &link->marks[taking.at] : NULL;
+    if (chain.replaced_by[0] != '\0')
+        dw_error(faults, DW_IMPOSSIBLE, "plan-replaced", plan, "it was replaced by plan %s\ntake back that one first", chain.replaced_by);
+    else if (found == NULL || found->taken_back || found->mark.kind == DW_MARK_ENTERED || found->mark.kind == DW_MARK_CHANGED)
+        dw_error(faults, DW_IMPOSSIBLE, "no-mark", plan, "its history has no line %lld that can be taken back\nlook at the history again", (long long)number);
+    else if (!dw_arena_guard(arena, take_back_body, &taking))
+        dw_error(faults, DW_SURROUNDINGS, "memory", "", "memory ran out");
+    else if (!taking.possible)
+        dw_error(faults, DW_IMPOSSIBLE, "built-on", found->mark.target, "marks made after this one would mean something else without it\ntake those back first");
+    else
+        return insert_mark(rack, link->number, &none, number) ? DW_DONE : dwi_ledger_refuse(rack, faults);
+    return faults->status;
+}
+
+enum dw_status dw_progress_take_back(struct dw_rack *rack, const char *plan, int64_t number, struct dw_faults *faults)
+{
+    struct dw_arena *arena = scratch(faults);
+    if (arena == NULL)
+        return DW_SURROUNDINGS;
+    enum dw_status status = DW_DONE;
+    if (dwi_ledger_run(rack, "BEGIN IMMEDIATE"))
+        status = dwi_ledger_end(rack, take_back_now(rack, plan, number, arena, faults), faults);
+    else
+        status = dwi_ledger_refuse(rack, faults);
+    dw_arena_free(arena);
+    return status;
+}
+
 /* ---- reading ---------------------------------------------------------------------------------------------- */
 
 struct reading {

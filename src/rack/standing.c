@@ -110,6 +110,16 @@ static const enum dw_piece_state *states_of(const struct dwi_bench *bench, struc
     return states;
 }
 
+static const int64_t *since_of(const struct dwi_link *link, struct dw_arena *arena)
+{
+    int64_t *since = dw_arena_alloc(arena, link->plan.piece_count, sizeof *since);
+    const int64_t *panels = dwi_bench_since(link, arena);
+    for (size_t p = 0; p < link->plan.panel_count; p++)
+        if (link->plan.panels[p].use == DW_PANEL_PIECE)
+            since[link->plan.panels[p].piece] = panels[p];
+    return since;
+}
+
 struct dw_progress *dwi_progress_of(const struct dwi_chain *chain, struct dw_arena *arena)
 {
     struct dw_progress *progress = dw_arena_alloc(arena, 1, sizeof *progress);
@@ -120,6 +130,7 @@ struct dw_progress *dwi_progress_of(const struct dwi_chain *chain, struct dw_are
         if (i + 1 == chain->count) {
             progress->plan = chain->links[i].plan;
             progress->states = states_of(&bench, arena);
+            progress->since = since_of(&chain->links[i], arena);
             progress->made = bench.made;
         }
     }
