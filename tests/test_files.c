@@ -10,6 +10,7 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+#include <drawerwright/plan.h>
 #include <drawerwright/text.h>
 
 #include "job_from.h"
@@ -281,6 +282,14 @@ static const struct bad_file bad_files[] = {
       "not-understood shop.materials[0].sheets[0].price; no smaller amounts", "not-understood shop.slides[0].rating; a weight"}},
 };
 
+static char folder[64]; /* for the tests that need files; the places of faults are compared without it */
+
+static const char *without_folder(const char *address)
+{
+    const size_t length = strlen(folder);
+    return length > 0 && strncmp(address, folder, length) == 0 ? address + length + 1 : address;
+}
+
 static void check_faults(size_t row, const char *const *wanted, size_t most)
 {
     size_t count = 0;
@@ -288,7 +297,8 @@ static void check_faults(size_t row, const char *const *wanted, size_t most)
     for (; count < most && wanted[count] != NULL && wanted[count][0] != '\0'; count++) {
         char found[512] = "";
         if (count < faults->count)
-            (void)snprintf(found, sizeof found, "%s %s; %s", faults->at[count].code, faults->at[count].address, faults->at[count].cure);
+            (void)snprintf(found, sizeof found, "%s %s; %s", faults->at[count].code, without_folder(faults->at[count].address),
+                           faults->at[count].cure);
         if (strncmp(found, wanted[count], strlen(wanted[count])) != 0) {
             print_error("row %zu: got    %s\n       wanted %s\n", row, found, wanted[count]);
             same = false;
@@ -340,8 +350,6 @@ static void test_a_shop_has_its_own_units(void **state)
 }
 
 /* ---- files ------------------------------------------------------------------------------------------------ */
-
-static char folder[64];
 
 static int make_folder(void **state)
 {
@@ -418,7 +426,59 @@ static void test_files_that_cannot_be_had(void **state)
     fresh_faults();
     put("shop.json", "{\n\"materials\": [}");
     assert_int_equal(dw_job_read_file(in_folder("job.json"), NULL, arena, faults, &job), DW_INPUT);
-    assert_non_null(strstr(faults->at[0].wrong, "shop.json, line 2, column 15"));
+    assert_string_equal(faults->at[0].address, in_folder("shop.json"));
+    assert_non_null(strstr(faults->at[0].wrong, "line 2, column 15"));
+}
+
+/* The one fault of a file: its place and what begins the words. */
+static void expect_fault_at(const char *place, const char *wrong)
+{
+    assert_int_equal(faults->count, 1);
+    assert_string_equal(faults->at[0].address, place);
+    if (strstr(faults->at[0].wrong, wrong) == NULL)
+        fail_msg("said: %s", faults->at[0].wrong);
+    assert_true(faults->at[0].cure[0] != '\0');
+    fresh_faults();
+}
+
+/* What cannot be read at all is told of the file, with line and column; and of several jobs each fault says which it is of. */
+static void test_faults_name_their_file(void **state)
+{
+    (void)state;
+    char place[160];
+    const struct dw_job *job = NULL;
+    const struct dw_plan *plan = NULL;
+    const struct dw_read_options several = {.one_of_several = true};
+    put("shop.json", SHOP_FILE);
+    const struct dw_read_options beside = {.shop = in_folder("shop.json")};
+    put("job.json", "{\"shop\":\n \"shop.json\",}");
+    assert_int_equal(dw_job_read_file(in_folder("job.json"), NULL, arena, faults, &job), DW_INPUT);
+    expect_fault_at(in_folder("job.json"), "line 2, column 14: expected a string");
+    assert_int_equal(dw_job_read_file(in_folder("job.json"), &several, arena, faults, &job), DW_INPUT);
+    expect_fault_at(in_folder("job.json"), "line 2, column 14: expected a string");
+    put("job.json", "{\"shop\": \"shop.json\", \"part\": []}");
+    assert_int_equal(dw_job_read_file(in_folder("job.json"), &several, arena, faults, &job), DW_INPUT);
+    (void)snprintf(place, sizeof place, "%s: part", in_folder("job.json"));
+    expect_fault_at(place, "not known");
+    put("parts.csv", "name,material,length,width\na,ply,20\n");
+    assert_int_equal(dw_job_read_file(in_folder("parts.csv"), &beside, arena, faults, &job), DW_INPUT);
+    expect_fault_at(in_folder("parts.csv"), "line 2: it has 3 fields");
+    assert_int_equal(dw_plan_read_file(in_folder("parts.csv"), arena, faults, &plan), DW_INPUT);
+    expect_fault_at(in_folder("parts.csv"), "line 1, column 1: expected a value");
+}
+
+/* A number of decimals that no currency has, however large, is refused as such, whatever amounts stand beside it. */
+static void test_decimals_that_no_currency_has(void **state)
+{
+    (void)state;
+    static const char *const numbers[] = {"4", "21", "4294967298", "999999999999999"};
+    for (size_t i = 0; i < sizeof numbers / sizeof *numbers; i++) {
+        char text[256];
+        (void)snprintf(text, sizeof text, "{\"shop\": {\"prices\": {\"decimals\": %s, \"labor_rate\": \"38.00\"}}, \"cases\": [{}]}", numbers[i]);
+        assert_null(job_from(text, arena, faults));
+        assert_string_equal(faults->at[0].address, "shop.prices.decimals");
+        fresh_faults();
+    }
 }
 
 static void test_files_are_written_whole_or_not(void **state)
@@ -532,14 +592,14 @@ static void test_lists_that_are_wrong(void **state)
         const char *text;
         const char *faults[5];
     } rows[] = {
-        {"", {"not-csv ; columns out of", "not-csv ; a first line", "not-csv ; a first line", "not-csv ; a first line", "not-csv ; a first line"}},
-        {"name,material,length\na,ply,5\n", {"not-csv ; a first line such as"}},
-        {"name,material,length,width,color\n", {"not-csv ; columns out of"}},
-        {"name,material,length,width,width\n", {"not-csv ; one of the two"}},
-        {"name,material,length,width\na,ply,5\n", {"not-csv ; as many fields"}},
-        {"name,material,length,width\n\"a,ply,5,5\n", {"not-csv ; a quote at its end"}},
-        {"name,material,length,width\n\"a\"b,ply,5,5\n", {"not-csv ; a quote inside"}},
-        {"name,material,length,width\na\xFF,ply,5,5\n", {"not-csv ; a list saved as CSV"}},
+        {"", {"not-csv parts.csv; columns out of", "not-csv parts.csv; a first line", "not-csv parts.csv; a first line", "not-csv parts.csv; a first line", "not-csv parts.csv; a first line"}},
+        {"name,material,length\na,ply,5\n", {"not-csv parts.csv; a first line such as"}},
+        {"name,material,length,width,color\n", {"not-csv parts.csv; columns out of"}},
+        {"name,material,length,width,width\n", {"not-csv parts.csv; one of the two"}},
+        {"name,material,length,width\na,ply,5\n", {"not-csv parts.csv; as many fields"}},
+        {"name,material,length,width\n\"a,ply,5,5\n", {"not-csv parts.csv; a quote at its end"}},
+        {"name,material,length,width\n\"a\"b,ply,5,5\n", {"not-csv parts.csv; a quote inside"}},
+        {"name,material,length,width\na\xFF,ply,5,5\n", {"not-csv parts.csv; a list saved as CSV"}},
         {"name,material,length,width,count\na,oak,5,5,2\nb,ply,x,5,two\n",
          {"unknown-material parts[0].material; one of: ply", "not-understood parts[1].length; a length", "wrong-type parts[1].count; a whole number"}},
         {"name,material,length,width\n", {"nothing-asked cases; at least"}},
@@ -600,6 +660,8 @@ int main(void)
         EACH(test_a_shop_has_its_own_units),
         IN_FOLDER(test_a_shop_beside_its_job),
         IN_FOLDER(test_files_that_cannot_be_had),
+        IN_FOLDER(test_faults_name_their_file),
+        EACH(test_decimals_that_no_currency_has),
         IN_FOLDER(test_files_are_written_whole_or_not),
         EACH(test_values_are_set_by_address),
         IN_FOLDER(test_lists_of_parts_are_read),

@@ -22,6 +22,7 @@ struct dw_read_options {
     const char *shop;            /* the shop file for a bare list of parts (.csv); NULL */
     const char *const *settings; /* "shop.habits.kerf=3/32": changes made before the job is read; a value that is no JSON is a string */
     size_t setting_count;
+    bool one_of_several;         /* so the place of every fault begins with the file: "chest.json: cases[0].fit" */
 };
 
 /* Reads a job file (.json), or a bare list of parts (.csv, with options->shop), not yet completed. All faults at once. Returns DW_DONE with
@@ -55,7 +56,7 @@ enum dw_status dw_json_purchase(const struct dw_purchase *purchase, struct dw_te
 
 /* The faults as a JSON array; a text as a JSON string. Added to `out` (inside a guard of its arena). */
 void dw_json_faults(const struct dw_faults *faults, struct dw_text *out);
-void dw_json_quote(const char *text, struct dw_text *out);
+void dw_json_quote(const char *value, struct dw_text *out);
 
 /* The plan file, format 1 (docs/plan.md), with the warnings. */
 enum dw_status dw_json_plan(const struct dw_purchase *purchase, const struct dw_faults *warnings, struct dw_text *out);

@@ -11,10 +11,11 @@ struct dw_arena;
 typedef int64_t dw_money; /* cents, pence, ... */
 
 #define DW_MONEY_MAX ((dw_money)1000000000000) /* no amount in a job is larger */
+#define DW_DECIMALS_MOST 3                     /* digits of a currency's smallest unit */
 
 struct dw_currency {
     const char *mark; /* shown behind the amount: "USD", "EUR"; "" shows the bare number */
-    int decimals;     /* digits of the smallest unit, 0 to 3; 2 by habit */
+    int decimals;     /* digits of the smallest unit, 0 to DW_DECIMALS_MOST; 2 by habit */
 };
 
 /* Reads "68", "68.00", "1,234.50", "12,5" (a decimal comma) with at most `decimals` digits behind the point.

@@ -30,8 +30,9 @@ static bool groups_thousands(const char *at, int decimals, int64_t before, bool 
 bool dw_money_parse(const char *text, int decimals, dw_money *money, const char **why)
 {
     static const char expected[] = "expected an amount such as 68.00";
+    assert(decimals >= 0 && decimals <= DW_DECIMALS_MOST);
     static const char too_fine[] = "expected no smaller amounts than the currency has";
-    const char *unused;
+    const char *unused = NULL;
     const char **reason = why == NULL ? &unused : why;
     *reason = expected;
     dw_money value = 0;

@@ -18,7 +18,7 @@ static void body(void *context)
     struct post_call *call = context;
     const struct dw_plan *plan = NULL;
     const struct dw_progress *progress = NULL;
-    struct dw_posting posting;
+    struct dw_posting posting = {.plan = ""};
     call->status = dw_plan_read_file(call->options->files[0], call->arena, call->faults, &plan);
     const bool replaces = call->status == DW_DONE && plan->follows[0] != '\0';
     if (replaces)

@@ -58,7 +58,8 @@ static enum dw_status read_jobs(struct cli_session *session, const struct dw_job
     const struct cli_options *options = session->options;
     enum dw_status gravest = DW_DONE;
     for (size_t i = session->replan ? 1 : 0; i < options->file_count; i++) {
-        const struct dw_read_options read = {.shop = options->shop, .settings = options->settings, .setting_count = options->setting_count};
+        const struct dw_read_options read = {.shop = options->shop, .settings = options->settings, .setting_count = options->setting_count,
+                                             .one_of_several = options->file_count > 1};
         const enum dw_status status = dw_job_read_file(options->files[i], &read, session->arena, session->faults, jobs++);
         gravest = status > gravest ? status : gravest;
     }

@@ -197,10 +197,11 @@ static const int64_t *fill_table(const struct valuing *valuing, const int64_t *b
 static int64_t staged_value(const struct valuing *valuing, int stages, bool crosscuts)
 {
     const int64_t *table = NULL;
-    for (int left = 1; left <= stages; left++) {
+    int left = 1; /* there is a first stage */
+    do {
         const bool turn_about = (stages - left) % 2 == 1;
         table = fill_table(valuing, table, crosscuts != turn_about, crosscuts == turn_about);
-    }
+    } while (++left <= stages);
     return table[(size_t)valuing->x.count * (size_t)valuing->y.count - 1];
 }
 

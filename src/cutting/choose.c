@@ -286,7 +286,8 @@ bool dwi_choose(const struct proof *proof, const struct pool *pool, const int64_
                                 .scratch = scratch, .relaxed = (double)INFINITY};
     choosing.limits = limits != NULL ? limits : own_limits(problem, scratch);
     const dw_money step = dwi_price_step(problem);
-    choosing.ceiling = cutoff > INT64_MAX / 4 ? (double)INFINITY : (double)((cutoff - 1) / step * step) + 0.5;
+    const dw_money cheaper = (cutoff - 1) / step * step;
+    choosing.ceiling = cutoff > INT64_MAX / 4 ? (double)INFINITY : (double)cheaper + 0.5;
     make_room(&choosing);
     const int64_t before = dwi_meter_narrow(meter, ticks);
     dwi_with_model(arena, &choosing.model, relax, &choosing);

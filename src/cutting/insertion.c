@@ -165,7 +165,7 @@ bool dwi_find_place(const struct sheet *sheet, int index, const struct taste *ta
             consider_empty(&seat, place);
         } else if (dwi_sheet_may_hold(sheet, seat.length, seat.width)) {
             scan(&seat, random, place);
-            *ticks += sheet->count * TICKS_A_PLACE;
+            *ticks += (int64_t)sheet->count * TICKS_A_PLACE;
         }
     }
     if (place->score == INT64_MAX)
@@ -183,7 +183,7 @@ void dwi_fill(struct sheet *sheet, const int *ranks, int count, int64_t *wanted,
                dwi_find_place(sheet, ranks[r], taste, random, ticks, &place)) {
             dwi_sheet_insert(sheet, place.at, place.kind, ranks[r], place.turned, arena);
             wanted[ranks[r]]--;
-            *ticks += sheet->count * TICKS_A_SETTLED_TWIG;
+            *ticks += (int64_t)sheet->count * TICKS_A_SETTLED_TWIG;
         }
     }
 }

@@ -12,6 +12,7 @@
  */
 #include "problem.h"
 
+#include <assert.h>
 #include <stdlib.h>
 
 #include <drawerwright/memory.h>
@@ -128,6 +129,7 @@ struct problem *dwi_problem_make(const struct dw_cut_request *request, struct dw
     struct problem *problem = dw_arena_alloc(arena, 1, sizeof *problem);
     problem->request = request;
     problem->scale = common_scale(request);
+    assert(problem->scale > 0); /* an empty request needs no search */
     problem->turns = request->turns;
     problem->first_cut = request->first_cut;
     make_items(problem, arena);

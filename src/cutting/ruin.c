@@ -307,7 +307,7 @@ static bool insert_piece(struct ruin *ruin, int item, const struct taste *taste,
         for (int t = 0; t < ruin->ruined_count; t++)
             try_sheet(ruin, ruin->touched[t], item, taste, ticks, &best, &best_sheet);
     } else {
-        *ticks += ruin->sheet_count * TICKS_A_SHEET;
+        *ticks += (int64_t)ruin->sheet_count * TICKS_A_SHEET;
         for (int s = 0; s < ruin->sheet_count; s++)
             try_sheet(ruin, s, item, taste, ticks, &best, &best_sheet);
     }
@@ -316,7 +316,7 @@ static bool insert_piece(struct ruin *ruin, int item, const struct taste *taste,
     save(ruin, best_sheet);
     struct sheet *sheet = &ruin->sheets[best_sheet];
     dwi_sheet_insert(sheet, best.at, best.kind, item, best.turned, ruin->arena);
-    *ticks += sheet->count * TICKS_A_TWIG;
+    *ticks += (int64_t)sheet->count * TICKS_A_TWIG;
     ruin->absent[item]--;
     return true;
 }

@@ -17,6 +17,7 @@
  */
 #include "sets.h"
 
+#include <assert.h>
 #include <string.h>
 
 #include <drawerwright/memory.h>
@@ -118,7 +119,7 @@ static struct size joined(struct size a, struct size b, enum slice_kind kind)
 
 static void join(struct sets *sets, const struct set *one, const struct set *other)
 {
-    sets->ticks += 10 * one->size_count * other->size_count;
+    sets->ticks += 10 * (int64_t)one->size_count * other->size_count;
     for (int a = 0; a < one->size_count; a++)
         for (int b = 0; b < other->size_count; b++) {
             keep_size(sets, joined(one->sizes[a], other->sizes[b], SLICE_BESIDE));
@@ -206,6 +207,7 @@ static bool holds_too_many(const struct problem *problem)
         sum += problem->items[i].area * problem->items[i].count; /* below 2^63: the request was checked */
         pieces += problem->items[i].count;
     }
+    assert(pieces > 0); /* an empty request needs no search */
     return problem->stock_count > MOST_STOCKS || sum / pieces < most / (MOST_PIECES + 1);
 }
 
@@ -297,6 +299,7 @@ static int build_pair(struct building *building, const struct set *one, const st
 
 static int build(struct building *building, const struct set *set, struct size size)
 {
+    assert(set->count > 0);
     const int all = (1 << set->count) - 1;
     if (set->count == 1) {
         const struct item *item = &building->sets->problem->items[set->items[0]];
@@ -327,7 +330,7 @@ const struct pattern *dwi_sets_pattern(const struct sets *sets, struct dw_arena 
     if (set == NULL)
         return NULL;
     int32_t *counts = dw_arena_alloc(arena, (size_t)sets->problem->item_count, sizeof *counts);
-    struct building building = {.sets = sets, .nodes = dw_arena_alloc(arena, 2 * MOST_PIECES, sizeof *building.nodes)};
+    struct building building = {.sets = sets, .nodes = dw_arena_alloc(arena, (size_t)2 * MOST_PIECES, sizeof *building.nodes)};
     struct pattern *pattern = dw_arena_alloc(arena, 1, sizeof *pattern);
     *pattern = (struct pattern){.stock = sets->stock, .nodes = building.nodes, .counts = counts};
     for (int k = 0; k < set->count; k++) {

@@ -15,6 +15,7 @@
  */
 #include "strips.h"
 
+#include <assert.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -240,6 +241,7 @@ static int gather_rises(struct mill *mill)
 /* The first strip of a rise, from `from` on, that is in no sheet yet. */
 static size_t next_strip(const struct mill *mill, size_t from)
 {
+    assert(mill->strips != NULL); /* a rise is that of a strip */
     while (mill->strips[from].done)
         from++;
     return from;

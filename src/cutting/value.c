@@ -113,7 +113,7 @@ static bool make_axis(const struct valuer *valuer, const struct stock *stock, bo
 static int64_t ticks_of(const struct valuer *valuer, const struct grid *grid)
 {
     const int64_t tables = valuer->chain_count == 1 && valuer->chains[0].count == 1 ? 1 : valuer->chain_count;
-    return tables * (grid->x.splits * grid->y.count / 2 + grid->x.count * grid->y.splits + 4 * grid->x.count * (int64_t)grid->y.count);
+    return tables * (grid->x.splits * grid->y.count / 2 + grid->x.count * grid->y.splits + 4 * (int64_t)grid->x.count * grid->y.count);
 }
 
 /* The next coarser step: an eighth more. */

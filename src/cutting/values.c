@@ -172,7 +172,7 @@ static void learn(struct values *values, const struct pattern *pattern, int64_t 
     for (int i = 0; i < problem->item_count; i++) {
         if (pattern->counts[i] == 0)
             continue;
-        const int64_t share = 102 + 512 * pattern->counts[i] * times / problem->items[i].count; /* of 1024 */
+        const int64_t share = 102 + 512 * (int64_t)pattern->counts[i] * times / problem->items[i].count; /* of 1024 */
         const int64_t most = stretch < 8192 ? stretch : 8192;
         const int64_t goal = (values->base[i] >> 10) * most;
         values->value[i] += (goal - values->value[i]) / 1024 * share;

@@ -41,7 +41,7 @@ struct slab {
 static void draw_face(struct dwi_pad *pad, const struct oblique *view, const struct point corners[4], enum dw_tone fill, const char *address)
 {
     dw_dot points[8];
-    for (int i = 0; i < 4; i++)
+    for (size_t i = 0; i < 4; i++)
         project(view, corners[i], &points[2 * i], &points[2 * i + 1]);
     dwi_polygon(pad, points, 4, DWI_FINE, DW_TONE_INK, fill, address);
 }

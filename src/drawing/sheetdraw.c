@@ -5,6 +5,7 @@
  */
 #include "sheetdraw.h"
 
+#include <assert.h>
 #include <string.h>
 
 #include <drawerwright/memory.h>
@@ -121,6 +122,7 @@ static void collect_labels(struct sheet_drawing *drawing, const struct dw_layout
 /* Draws a part or an offcut; its label, the next in order, learns what it has to stay within. */
 static void draw_piece(struct sheet_drawing *drawing, const struct dw_layout_node *node, size_t *next)
 {
+    assert(drawing->labels != NULL); /* this piece is among those labeled */
     struct dwi_pad *pad = drawing->pad;
     struct dwi_label *label = &drawing->labels[(*next)++];
     const struct dwi_area inner = {label->at.x + 100, label->at.y + 100, label->at.x2 - 100, label->at.y2 - 100};

@@ -21,6 +21,7 @@ enum { KNOWN = sizeof known / sizeof *known, NEEDED = 4, TOLD = 7, UNITS = 7 };
 struct csv {
     struct dw_arena *arena;
     struct dw_faults *faults;
+    const char *what; /* the file */
     const char *at, *end;
     char separator;
     long line;      /* of `at`, from 1 */
@@ -29,7 +30,7 @@ struct csv {
 
 static void complain(struct csv *csv, long line, const char *wrong, const char *cure)
 {
-    dw_error(csv->faults, DW_INPUT, "not-csv", "", "line %ld: %s\n%s", line, wrong, cure);
+    dw_error(csv->faults, DW_INPUT, "not-csv", csv->what, "line %ld: %s\n%s", line, wrong, cure);
     csv->broken = true;
 }
 
@@ -211,14 +212,14 @@ static bool is_clean(const char *text, size_t length)
     return true;
 }
 
-struct dwi_tree *dwi_csv_parts(const char *text, size_t length, struct dw_arena *arena, struct dw_faults *faults)
+struct dwi_tree *dwi_csv_parts(const char *text, size_t length, const char *what, struct dw_arena *arena, struct dw_faults *faults)
 {
     const char *columns[COLUMNS_MOST];
     if (length >= 3 && memcmp(text, "\xEF\xBB\xBF", 3) == 0) {
         text += 3;
         length -= 3;
     }
-    struct csv csv = {.arena = arena, .faults = faults, .at = text, .end = text + length, .separator = find_separator(text, text + length), .line = 1};
+    struct csv csv = {.arena = arena, .faults = faults, .what = what, .at = text, .end = text + length, .separator = find_separator(text, text + length), .line = 1};
     if (length > DW_FILE_MOST || !is_clean(text, length)) {
         complain(&csv, 1, "the list is no text in UTF-8 of at most 4 MiB", "a list saved as CSV in UTF-8");
         return NULL;

@@ -5,7 +5,8 @@
 #include "tree.h"
 
 /* An array of objects, one a row, with the columns' names as keys; NULL with faults. The first row names the columns, in any order:
- * name, material, length, width, count, grain, group, units (of bare lengths; else the shop's). Inside a guard. */
-struct dwi_tree *dwi_csv_parts(const char *text, size_t length, struct dw_arena *arena, struct dw_faults *faults);
+ * name, material, length, width, count, grain, group, units (of bare lengths; else the shop's). `what` is the file, which is the place of its
+ * faults, or "". Inside a guard. */
+struct dwi_tree *dwi_csv_parts(const char *text, size_t length, const char *what, struct dw_arena *arena, struct dw_faults *faults);
 
 #endif

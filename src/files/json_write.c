@@ -55,7 +55,7 @@ static void lead(struct dwi_json *json, const char *key)
     }
 }
 
-static void open(struct dwi_json *json, const char *key, char bracket, bool flat)
+static void open_bracket(struct dwi_json *json, const char *key, char bracket, bool flat)
 {
     lead(json, key);
     dw_text_add_char(json->out, bracket);
@@ -66,7 +66,7 @@ static void open(struct dwi_json *json, const char *key, char bracket, bool flat
         json->flat_from = json->depth;
 }
 
-static void close(struct dwi_json *json, char bracket)
+static void close_bracket(struct dwi_json *json, char bracket)
 {
     const bool flat = is_flat(json);
     const bool filled = json->filled[json->depth];
@@ -80,32 +80,32 @@ static void close(struct dwi_json *json, char bracket)
 
 void dwi_json_object(struct dwi_json *json, const char *key)
 {
-    open(json, key, '{', false);
+    open_bracket(json, key, '{', false);
 }
 
 void dwi_json_array(struct dwi_json *json, const char *key)
 {
-    open(json, key, '[', false);
+    open_bracket(json, key, '[', false);
 }
 
 void dwi_json_flat_object(struct dwi_json *json, const char *key)
 {
-    open(json, key, '{', true);
+    open_bracket(json, key, '{', true);
 }
 
 void dwi_json_flat_array(struct dwi_json *json, const char *key)
 {
-    open(json, key, '[', true);
+    open_bracket(json, key, '[', true);
 }
 
 void dwi_json_end_object(struct dwi_json *json)
 {
-    close(json, '}');
+    close_bracket(json, '}');
 }
 
 void dwi_json_end_array(struct dwi_json *json)
 {
-    close(json, ']');
+    close_bracket(json, ']');
 }
 
 void dwi_json_string(struct dwi_json *json, const char *key, const char *value)

@@ -420,13 +420,13 @@ static void plan_body(void *context)
     plan->materials = ask_objects(&top, "materials", sizeof *plan->materials, read_material, &plan->material_count);
 }
 
-enum dw_status dw_plan_read_text(const char *bytes, size_t length, struct dw_arena *arena, struct dw_faults *faults,
-                                 const struct dw_plan **plan)
+/* `path` is the file; "" when it is none. */
+static enum dw_status read_plan(const char *bytes, size_t length, const char *path, struct dw_arena *arena, struct dw_faults *faults,
+                                const struct dw_plan **plan)
 {
     const size_t before = faults->errors;
     struct plan_call call = {.arena = arena, .faults = faults};
-    *plan = NULL;
-    call.tree = dwi_tree_read(bytes, length, &dwi_plan_limits, "", arena, faults);
+    call.tree = dwi_tree_read(bytes, length, &dwi_plan_limits, path, arena, faults);
     if (call.tree != NULL && !dw_arena_guard(arena, plan_body, &call))
         dw_error(faults, DW_SURROUNDINGS, "out-of-memory", "", "memory ran out while the plan was read");
     if (faults->errors > before)
@@ -435,10 +435,17 @@ enum dw_status dw_plan_read_text(const char *bytes, size_t length, struct dw_are
     return DW_DONE;
 }
 
+enum dw_status dw_plan_read_text(const char *bytes, size_t length, struct dw_arena *arena, struct dw_faults *faults,
+                                 const struct dw_plan **plan)
+{
+    *plan = NULL;
+    return read_plan(bytes, length, "", arena, faults, plan);
+}
+
 enum dw_status dw_plan_read_file(const char *path, struct dw_arena *arena, struct dw_faults *faults, const struct dw_plan **plan)
 {
     size_t length = 0;
     *plan = NULL;
     const char *bytes = dwi_file_read(path, DW_PLAN_MOST, arena, faults, &length);
-    return bytes == NULL ? faults->status : dw_plan_read_text(bytes, length, arena, faults, plan);
+    return bytes == NULL ? faults->status : read_plan(bytes, length, path, arena, faults, plan);
 }

@@ -20,6 +20,8 @@ struct job_call {
     struct dw_faults *faults;
     const char *id;
     const char *folder;
+    const char *path;        /* of the job's own file; "" when it is no file */
+    const char *lead;        /* of the places of faults, when it is one of several */
     struct dwi_tree *tree;
     bool shop_inside;        /* no shop file is named */
     const char *shop_path;   /* of a shop in a file of its own; NULL when it cannot be had */
@@ -50,7 +52,7 @@ static void shop_path_body(void *context)
     else if (shop->text[0] == '\0' || shop->text[0] == '.' || strchr(shop->text, '/') != NULL)
         dw_error(call->faults, DW_INPUT, "no-shop-file", "shop", "\"%s\" is no plain file name\nthe name of a file beside the job", shop->text);
     else
-        call->shop_path = dw_arena_format(call->arena, "%s/%s", call->folder, shop->text);
+        call->shop_path = strcmp(call->folder, ".") == 0 ? shop->text : dw_arena_format(call->arena, "%s/%s", call->folder, shop->text);
 }
 
 static void hang_in_shop_body(void *context)
@@ -156,16 +158,50 @@ static bool read_tree(struct job_call *call, const struct dw_read_options *optio
     return false;
 }
 
+static void lead_body(void *context)
+{
+    struct job_call *call = context;
+    call->lead = dw_arena_format(call->arena, "%s: ", call->path);
+}
+
+/* Reads the tree; the places of the faults of one of several jobs are led by its file. */
+static bool read_led_tree(struct job_call *call, const struct dw_read_options *options)
+{
+    if (options == NULL || !options->one_of_several)
+        return read_tree(call, options);
+    struct dw_faults *all = call->faults;
+    struct dw_faults *own = dw_faults_new();
+    if (own == NULL || !dw_arena_guard(call->arena, lead_body, call)) {
+        dw_faults_free(own);
+        out_of_memory(all);
+        return false;
+    }
+    call->faults = own;
+    const bool read = read_tree(call, options);
+    call->faults = all;
+    dw_faults_append(all, own, call->lead);
+    dw_faults_free(own);
+    return read;
+}
+
+/* The job of a text, or of a tree that stands for one. */
+static enum dw_status read_job(struct job_call *call, const struct dw_read_options *options, const char *bytes, size_t length, const struct dw_job **job)
+{
+    const struct dw_faults *faults = call->faults;
+    const size_t before = faults->errors;
+    if (call->tree == NULL)
+        call->tree = dwi_tree_read(bytes, length, &dwi_job_limits, call->path, call->arena, call->faults);
+    if (call->tree != NULL && read_led_tree(call, options) && faults->errors == before)
+        *job = call->job;
+    return faults->errors > before ? faults->status : DW_DONE;
+}
+
 enum dw_status dw_job_read_text(const char *bytes, size_t length, const char *id, const char *folder, const struct dw_read_options *options,
                                 struct dw_arena *arena, struct dw_faults *faults, const struct dw_job **job)
 {
-    const size_t before = faults->errors;
-    struct job_call call = {.arena = arena, .faults = faults, .id = id, .folder = folder};
+    struct job_call call = {.arena = arena, .faults = faults, .id = id, .folder = folder, .path = ""};
     *job = NULL;
-    call.tree = dwi_tree_read(bytes, length, &dwi_job_limits, "", arena, faults);
-    if (call.tree != NULL && read_tree(&call, options) && faults->errors == before)
-        *job = call.job;
-    return faults->errors > before ? faults->status : DW_DONE;
+    return read_job(&call, options, bytes, length, job);
 }
 
 /* ---- from a bare list of parts ----------------------------------------------------------------------------- */
@@ -173,6 +209,7 @@ enum dw_status dw_job_read_text(const char *bytes, size_t length, const char *id
 struct csv_call {
     struct dw_arena *arena;
     struct dw_faults *faults;
+    const char *path;
     const char *bytes;
     size_t length;
     struct dwi_tree *shop;
@@ -183,7 +220,7 @@ struct csv_call {
 static void csv_body(void *context)
 {
     struct csv_call *call = context;
-    struct dwi_tree *parts = dwi_csv_parts(call->bytes, call->length, call->arena, call->faults);
+    struct dwi_tree *parts = dwi_csv_parts(call->bytes, call->length, call->path, call->arena, call->faults);
     if (parts == NULL)
         return;
     struct dwi_tree *tree = dw_arena_alloc(call->arena, 1, sizeof *tree);
@@ -198,13 +235,13 @@ static void csv_body(void *context)
     call->tree = tree;
 }
 
-static enum dw_status read_csv(const char *bytes, size_t length, const char *id, const struct dw_read_options *options,
-                               struct dw_arena *arena, struct dw_faults *faults, const struct dw_job **job)
+static enum dw_status read_csv(struct job_call *call, const char *bytes, size_t length, const struct dw_read_options *options, const struct dw_job **job)
 {
-    const size_t before = faults->errors;
-    struct csv_call csv = {.arena = arena, .faults = faults, .bytes = bytes, .length = length};
+    struct dw_arena *arena = call->arena;
+    struct dw_faults *faults = call->faults;
+    struct csv_call csv = {.arena = arena, .faults = faults, .path = call->path, .bytes = bytes, .length = length};
     if (options == NULL || options->shop == NULL) {
-        dw_error(faults, DW_INPUT, "no-shop", "", "a bare list of parts says nothing of materials\na shop file beside it: --shop SHOP.json");
+        dw_error(faults, DW_INPUT, "no-shop", call->path, "a bare list of parts says nothing of materials\na shop file beside it: --shop SHOP.json");
         return DW_INPUT;
     }
     size_t shop_length = 0;
@@ -214,10 +251,8 @@ static enum dw_status read_csv(const char *bytes, size_t length, const char *id,
         return faults->status;
     if (!dw_arena_guard(arena, csv_body, &csv))
         out_of_memory(faults);
-    struct job_call call = {.arena = arena, .faults = faults, .id = id, .tree = csv.tree};
-    if (csv.tree != NULL && read_tree(&call, options) && faults->errors == before)
-        *job = call.job;
-    return faults->errors > before ? faults->status : DW_DONE;
+    call->tree = csv.tree;
+    return csv.tree == NULL ? faults->status : read_job(call, options, bytes, length, job);
 }
 
 /* ---- from a file ------------------------------------------------------------------------------------------ */
@@ -259,7 +294,6 @@ enum dw_status dw_job_read_file(const char *path, const struct dw_read_options *
     const char *bytes = dw_file_read(path, arena, faults, &length);
     if (bytes == NULL)
         return faults->status;
-    if (is_csv(path))
-        return read_csv(bytes, length, parts.id, options, arena, faults, job);
-    return dw_job_read_text(bytes, length, parts.id, parts.folder, options, arena, faults, job);
+    struct job_call call = {.arena = arena, .faults = faults, .id = parts.id, .folder = is_csv(path) ? NULL : parts.folder, .path = path};
+    return is_csv(path) ? read_csv(&call, bytes, length, options, job) : read_job(&call, options, bytes, length, job);
 }

@@ -38,11 +38,17 @@ static const char *as_cure(const char *why)
     return strncmp(why, lead, sizeof lead - 1) == 0 ? why + sizeof lead - 1 : why;
 }
 
+/* A number of decimals that no currency has is refused by its own row in the end; amounts are read all the same, with the most there may be. */
+static int decimals_of(const struct dw_job *job)
+{
+    const int said = job->shop.prices.currency.decimals;
+    return said < 0 || said > DW_DECIMALS_MOST ? DW_DECIMALS_MOST : said;
+}
+
 static bool read_parsed(struct dwi_reading *reading, const struct dw_key *key, const struct dwi_tree *node, void *thing, const char *address)
 {
     const char *why = "";
-    const int decimals = reading->job->shop.prices.currency.decimals;
-    if (dw_key_parse(key, thing, node->text, reading->unit, decimals, &why))
+    if (dw_key_parse(key, thing, node->text, reading->unit, decimals_of(reading->job), &why))
         return true;
     dw_error(reading->faults, DW_INPUT, "not-understood", address, "\"%s\" cannot be read\n%s", node->text, as_cure(why));
     return false;

@@ -28,8 +28,8 @@ struct dwi_tree {
 };
 
 /* Holds a text to RFC 8259, to clean UTF-8 and to the limits, and writes it again with every number n as the string
- * "\u0001n", so that its digits survive. NULL with a fault that says line and column otherwise. `what` names the file in the fault, may
- * be "". Inside a guard. */
+ * "\u0001n", so that its digits survive. NULL with a fault that says line and column otherwise. `what` is the file, which is the
+ * fault's place, or "". Inside a guard. */
 const char *dwi_tree_prepare(const char *text, size_t length, const struct dwi_limits *limits, const char *what, struct dw_arena *arena, struct dw_faults *faults);
 
 /* The tree of a text, in `arena`; NULL with a fault in `faults`. Needs no guard; what cJSON holds is given back in any case. */

@@ -251,8 +251,7 @@ static void report(const struct scan *scan, const char *why, const char *what, s
             column++;
         }
     }
-    dw_error(faults, DW_INPUT, "not-json", "", "%s%sline %ld, column %ld: %s\na file in JSON, encoded in UTF-8", what, what[0] == '\0' ? "" : ", ",
-             line, column, why);
+    dw_error(faults, DW_INPUT, "not-json", what, "line %ld, column %ld: %s\na file in JSON, encoded in UTF-8", line, column, why);
 }
 
 /* Bytes of the character that a byte leads, by its high bits; a stray one is taken by itself. */
@@ -282,8 +281,7 @@ const char *dwi_tree_prepare(const char *text, size_t length, const struct dwi_l
 {
     static const char mark[] = "\xEF\xBB\xBF"; /* some editors begin a file with it */
     if (length > limits->bytes) {
-        dw_error(faults, DW_INPUT, "too-large", "", "%s%sthe file is larger than %zu MiB\na smaller file", what, what[0] == '\0' ? "" : ": ",
-                 limits->bytes >> 20);
+        dw_error(faults, DW_INPUT, "too-large", what, "the file is larger than %zu MiB\na smaller file", limits->bytes >> 20);
         return NULL;
     }
     if (length >= 3 && memcmp(text, mark, 3) == 0) {

@@ -7,6 +7,7 @@
 #include "fields.h"
 
 #include <assert.h>
+#include <limits.h>
 #include <string.h>
 
 #include <drawerwright/memory.h>
@@ -61,7 +62,7 @@ void dw_key_set_number(const struct dw_key *key, void *thing, int64_t number)
         const bool answer = number != 0;
         memcpy(place, &answer, sizeof answer);
     } else if (key->size == sizeof(int)) {
-        const int small = (int)number;
+        const int small = number > INT_MAX ? INT_MAX : number < INT_MIN ? INT_MIN : (int)number; /* out of any row's limits all the same */
         memcpy(place, &small, sizeof small);
     } else {
         assert(key->size == sizeof number);

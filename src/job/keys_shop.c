@@ -97,7 +97,7 @@ const struct dw_object dw_habits_object = {OBJECT("habits", dw_habits, habit_key
 
 static const struct dw_key price_keys[] = {
     {TEXT("currency", dw_prices, currency.mark), DEFAULT("", ""), MEANS("shown behind amounts"), EXAMPLE("\"crowns\"")},
-    {COUNT("decimals", dw_prices, currency.decimals, 0, 3), DEFAULT("2", "2"), MEANS("digits of the currency's smallest unit"), EXAMPLE("2")},
+    {COUNT("decimals", dw_prices, currency.decimals, 0, DW_DECIMALS_MOST), DEFAULT("2", "2"), MEANS("digits of the currency's smallest unit"), EXAMPLE("2")},
     {PERCENT("tax", dw_prices, tax, 0, 1000000), DEFAULT("0", "0"), MEANS("on what is bought"), EXAMPLE("\"8.25 %\"")},
     {PERCENT("waste", dw_prices, waste, 0, 1000000), DEFAULT("0", "0"), MEANS("allowance on the sheets that a job consumes"), EXAMPLE("\"10 %\"")},
     {PERCENT("markup", dw_prices, markup, 0, 10000000), DEFAULT("0", "0"), MEANS("added to the cost for the price"), EXAMPLE("\"20 %\"")},

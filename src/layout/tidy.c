@@ -148,7 +148,9 @@ static void try_strips(struct tidying *tidying, size_t first, size_t count)
             continue;
         struct dw_arena *room = dw_arena_child(tidying->arena); /* kept with a plan that is better, given back with one that is not */
         const struct dw_cut_plan *plan = with_strips(tidying, first, count, way, room);
-        const struct merit merit = plan == NULL ? (struct merit){.known = false} : merit_of(tidying, plan);
+        struct merit merit = {.known = false};
+        if (plan != NULL)
+            merit = merit_of(tidying, plan);
         if (!merit.known || !is_better(&merit, &tidying->merit)) {
             dw_arena_free(room);
             continue;

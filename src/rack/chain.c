@@ -2,6 +2,7 @@
  * close it. */
 #include "chain.h"
 
+#include <assert.h>
 #include <string.h>
 
 #include <drawerwright/memory.h>
@@ -161,6 +162,7 @@ static bool is_below(size_t number, size_t count)
 /* Numbers that lead nowhere mean that something else has written to the file. */
 static bool is_sound(const struct dw_work_plan *plan)
 {
+    assert((plan->panel_count == 0 || plan->panels != NULL) && (plan->pass_count == 0 || plan->passes != NULL));
     for (size_t i = 0; i < plan->panel_count; i++) {
         const struct dw_work_panel *panel = &plan->panels[i];
         if (!is_below(panel->piece, plan->piece_count) || (panel->use == DW_PANEL_PIECE && panel->piece == DW_NO_PANEL))

@@ -1,6 +1,7 @@
 /* standing.c - where the work on a chain of plans stands: its benches one after the other, each taking from what the ones before left. */
 #include "chain.h"
 
+#include <assert.h>
 #include <string.h>
 
 #include <drawerwright/memory.h>
@@ -25,6 +26,7 @@ static bool is_rack_id(const char *id)
 static void take_sheet(struct standing *standing, const char *source)
 {
     struct dw_progress *progress = standing->progress;
+    assert(progress->left_count == 0 || standing->left != NULL);
     for (size_t i = 0; i < progress->left_count; i++)
         if (strcmp(standing->left[i].id, source) == 0) {
             memmove(&standing->left[i], &standing->left[i + 1], (progress->left_count - i - 1) * sizeof *standing->left);
@@ -41,6 +43,7 @@ static void take_sheet(struct standing *standing, const char *source)
 static void lose_cut(struct standing *standing, const char *mark)
 {
     struct dw_progress *progress = standing->progress;
+    assert(progress->cut_count == 0 || standing->cut != NULL);
     for (size_t i = 0; i < progress->cut_count; i++)
         if (strcmp(standing->cut[i].piece.mark, mark) == 0) {
             memmove(&standing->cut[i], &standing->cut[i + 1], (progress->cut_count - i - 1) * sizeof *standing->cut);
@@ -52,6 +55,7 @@ static void lose_cut(struct standing *standing, const char *mark)
 /* Only what the last plan says of a size counts. */
 static void change_cut(struct standing *standing, const struct dwi_link *link)
 {
+    assert(standing->progress->cut_count == 0 || standing->cut != NULL);
     for (size_t i = 0; i < standing->progress->cut_count; i++)
         standing->cut[i].changed = "";
     for (size_t m = 0; m < link->mark_count; m++)

@@ -18,7 +18,7 @@ struct reading {
 static void body(void *context)
 {
     const struct reading *reading = context;
-    const struct dwi_tree *parts = dwi_csv_parts((const char *)reading->data, reading->size, reading->arena, reading->faults);
+    const struct dwi_tree *parts = dwi_csv_parts((const char *)reading->data, reading->size, "", reading->arena, reading->faults);
     if ((parts == NULL) != (reading->faults->errors > 0))
         abort();
     for (const struct dwi_tree *row = parts == NULL ? NULL : parts->first; row != NULL; row = row->next)
