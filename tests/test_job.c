@@ -207,7 +207,8 @@ static const struct bad_job bad_jobs[] = {
     {"no thickness", "{\"units\": \"in\", \"shop\": {\"materials\": [{\"id\": \"a\", \"thickness\": 0}, {\"id\": \"b\"}]}, \"parts\": [{\"name\": \"p\","
      "\"material\": \"a\", \"length\": 20, \"width\": 10}]}",
      {"out-of-range shop.materials[0].thickness", "missing shop.materials[1].thickness"}},
-    {"size in two ways", ONE_CASE("\"outside\": {\"width\": 30, \"height\": 30, \"depth\": 24}, \"banks\": [{\"drawers\": 2}]"), {"two-sizes cases[0]"}},
+    {"measured, and the outside not whole", ONE_CASE("\"outside\": {\"width\": 30, \"depth\": 24}, \"banks\": [{\"drawers\": 2}]"),
+     {"missing cases[0].outside.height"}},
     {"size missing", JOB("\"cases\": [{\"outside\": {\"width\": 30}, " TEST_MAKE ", \"banks\": [{\"drawers\": 2}]}]"),
      {"missing cases[0].outside.height", "missing cases[0].outside.depth"}},
     {"no size at all", JOB("\"cases\": [{" TEST_MAKE ", \"banks\": [{\"drawers\": 2}]}]"),

@@ -296,6 +296,75 @@ static void test_boxes_first_then_fronts(void **state)
     assert_int_equal(pieces_of(bench_plan(bench, job, "Case/1/1", NULL)), 6);
 }
 
+/* Drawn 15 + 2 x 3/4 wide, built, measured 15 1/16: fronts with 1/8 at each side go from 14 3/4 to 14 13/16, and the list of changes says so. The case's own
+ * parts, cut as drawn, are as wanted. */
+static void test_the_opening_as_built(void **state)
+{
+    static const char drawn[] =
+        "{\"format\": 1, \"name\": \"Drawn\", \"units\": \"in\", " TEST_SHOP ", \"cases\": [{\"name\": \"Case\", \"outside\": {\"width\": \"16 1/2\","
+        " \"height\": 14, \"depth\": 20}, \"members\": {\"material\": \"ply 3/4\", \"back\": 0, \"parts\": true}, \"slide\": \"side\", \"fit\": \"inset\","
+        " \"front\": {\"material\": \"ply 3/4\"}, \"box\": {\"sides\": \"ply 1/2\", \"bottom\": \"ply 1/4\", \"joint\": \"butt\"},"
+        " \"banks\": [{\"drawers\": [{}, {}]}]}]}";
+    struct bench *bench = *state;
+    const struct dw_plan *built = bench_plan(bench, bench_job(bench, drawn, NULL), "case", NULL);
+    struct dw_run_changes changes;
+    bool told = false;
+    assert_non_null(built);
+    assert_int_equal(bench_enter(bench, built), DW_DONE);
+    bench_cut_all(bench, built->plan_id);
+    const struct dw_plan *after = bench_plan(bench, bench_job(bench, drawn, "cases[0].opening.width=[\"15 1/8\", \"15 1/16\"]"), NULL, built->plan_id);
+    assert_non_null(after);
+    assert_false(bench_has_code(bench, "cut-differs"));
+    assert_int_equal(part_with(after, first_piece(after, "front"))->length, 14 * DW_INCH + 13 * DW_INCH / 16);
+    assert_int_equal(dw_run_changes(built, after, bench_progress(bench, built->plan_id), DW_IN, 2, bench->arena, bench->faults, &changes), DW_DONE);
+    for (size_t i = 0; i < changes.count; i++)
+        told = told || (strncmp(changes.lines[i], "front 14 3/4 x", 14) == 0 && strstr(changes.lines[i], "-> 14 13/16 x") != NULL);
+    assert_true(told);
+}
+
+static const struct dw_goods *goods_with(const struct dw_plan *plan, const char *id)
+{
+    for (size_t i = 0; i < plan->goods_count; i++)
+        if (strcmp(plan->goods[i].id, id) == 0)
+            return &plan->goods[i];
+    fail_msg("no goods are called %s", id);
+    return NULL;
+}
+
+/* Two pairs of slides of 18 in are bought with the first plan, and once: while they are wanted a plan that follows has none of them on its list. When
+ * the case turns out 17 in deep it is two pairs of 14 that are still to buy, and the two of 18 are over; the plan after that knows of both. */
+static void test_hardware_is_bought_once(void **state)
+{
+    struct bench *bench = *state;
+    struct dw_run_changes changes;
+    const struct dw_job *job = bench_job(bench, two_boxes, NULL);
+    const struct dw_plan *first = enter_new(bench, job);
+    assert_int_equal(goods_with(first, "side 18 in")->bought, 2);
+    assert_int_equal(bench_mark(bench, first->plan_id, DW_MARK_SPOILED, first_sheet(first), 0), DW_DONE);
+    const struct dw_plan *second = bench_plan(bench, job, NULL, first->plan_id);
+    assert_int_equal(goods_with(second, "side 18 in")->bought, 2);
+    for (size_t i = 0; i < bench->run.purchase->line_count; i++)
+        assert_int_not_equal(bench->run.purchase->lines[i].material, DW_NO_INDEX);
+    assert_int_equal(bench_enter(bench, second), DW_DONE);
+    const struct dw_job *shallow = bench_job(bench, two_boxes, "cases[0].opening.depth=17");
+    const struct dw_plan *third = bench_plan(bench, shallow, NULL, second->plan_id);
+    assert_int_equal(goods_with(third, "side 14 in")->bought, 2);
+    assert_int_equal(goods_with(third, "side 18 in")->wanted, 0);
+    assert_int_equal(goods_with(third, "side 18 in")->bought, 2);
+    bool bought = false;
+    bool over = false;
+    assert_int_equal(dw_run_changes(second, third, NULL, DW_IN, 2, bench->arena, bench->faults, &changes), DW_DONE);
+    for (size_t i = 0; i < changes.count; i++) {
+        bought = bought || strcmp(changes.lines[i], "still to buy: 2 x side, 14 in, pair (2 wanted, 0 bought before)") == 0;
+        over = over || strcmp(changes.lines[i], "bought and not wanted any more: 2 x side, 18 in, pair") == 0;
+    }
+    assert_true(bought && over);
+    assert_int_equal(bench_enter(bench, third), DW_DONE);
+    const struct dw_plan *fourth = bench_plan(bench, job, NULL, third->plan_id);
+    assert_int_equal(goods_with(fourth, "side 18 in")->wanted, 2); /* wanted again, and still there */
+    assert_int_equal(goods_with(fourth, "side 18 in")->bought, 2);
+}
+
 /* ---- plans that replace plans ----------------------------------------------------------------------------- */
 
 static void test_an_outdated_plan_is_recognized(void **state)
@@ -558,6 +627,8 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_plywood_turns_out_thinner, bench_set_up, bench_tear_down),
         cmocka_unit_test_setup_teardown(test_a_damaged_edge_is_kept_out, bench_set_up, bench_tear_down),
         cmocka_unit_test_setup_teardown(test_boxes_first_then_fronts, bench_set_up, bench_tear_down),
+        cmocka_unit_test_setup_teardown(test_hardware_is_bought_once, bench_set_up, bench_tear_down),
+        cmocka_unit_test_setup_teardown(test_the_opening_as_built, bench_set_up, bench_tear_down),
         cmocka_unit_test_setup_teardown(test_an_outdated_plan_is_recognized, bench_set_up, bench_tear_down),
         cmocka_unit_test_setup_teardown(test_a_piece_of_an_earlier_plan_is_spoiled, bench_set_up, bench_tear_down),
         cmocka_unit_test_setup_teardown(test_marks_are_taken_back_one_by_one, bench_set_up, bench_tear_down),

@@ -291,6 +291,50 @@ static void test_cancel(void **state)
     line_free(&line);
 }
 
+/* ---- sizes that give for what is left ---- */
+
+/* By hand: of a sheet that trims to 47-1/2 x 95-1/2 nine rips of 4-11/16, or ten of 4-5/8, with kerfs of 1/8, and five sides of 16 in each: 45 or 50. So the
+ * 50 sides of 25 drawers take two sheets of 68.00, or one where the boxes may be 1/16 lower. */
+static const char many_sides[] =
+    "{\"format\": 1, \"name\": \"sides\", \"units\": \"in\", \"shop\": {\"materials\": [{\"id\": \"p\", \"thickness\": \"1/2\", \"sheets\": [{\"id\": \"full\","
+    " \"length\": 96, \"width\": 48, \"price\": \"68.00\"}]}, {\"id\": \"q\", \"thickness\": \"1/4\", \"kind\": \"MDF\", \"sheets\": [{\"id\": \"full\","
+    " \"length\": 96, \"width\": 48, \"price\": \"20.00\"}]}], \"slides\": [{\"id\": \"side\", \"lengths\": [16]}]}, \"cases\": [{\"name\": \"A\","
+    " \"count\": 25, \"opening\": {\"width\": 12, \"height\": 6, \"depth\": 18}, \"fit\": \"inset\", \"front\": {\"material\": \"q\"}, \"box\": {\"sides\": \"p\","
+    " \"front\": \"q\", \"back\": \"q\", \"bottom\": \"q\", \"joint\": \"butt\", \"groove_depth\": \"1/8\", \"bottom_clearance\": 0, \"height\": \"4 11/16\","
+    " \"leeway\": {\"lower\": \"1/8\"}}, \"banks\": [{\"drawers\": [{}]}]}]}";
+
+/* What leeway saves for the boxes alone, given what of them is cut. */
+static dw_money saved_with(const struct dw_made_piece *cut, size_t cut_count)
+{
+    static const char *const only[] = {"boxes"};
+    const struct dw_layout_options options = {.patience = DW_SHORT, .work = 60000, .no_choices = true};
+    const struct dw_run_rest rest = {.only = only, .only_count = 1, .cut = cut, .cut_count = cut_count};
+    const struct dw_leeway_options may_give = {.habits = false};
+    const struct dw_leeway *leeway = NULL;
+    struct line line = {.arena = dw_arena_new(), .faults = dw_faults_new()};
+    assert_int_equal(dw_job_read_text(many_sides, strlen(many_sides), "sides", NULL, NULL, line.arena, line.faults, &line.jobs[0]), DW_DONE);
+    assert_int_equal(dw_run_rest(line.jobs, 1, &rest, &options, NULL, line.arena, line.faults, &line.run), DW_DONE);
+    assert_int_equal(dw_run_leeway(&line.run, &rest, &may_give, &options, NULL, line.arena, line.faults, &leeway), DW_DONE);
+    for (size_t p = 0; p < leeway->parts[0]->count; p++) {
+        assert_int_not_equal(leeway->parts[0]->at[p].kind, DW_PART_FRONT);
+        for (size_t i = 0; i < leeway->parts[0]->at[p].count; i++)
+            for (size_t c = 0; c < cut_count; c++)
+                assert_string_not_equal(leeway->parts[0]->at[p].pieces[i].mark, cut[c].piece.mark);
+    }
+    const dw_money saved = leeway->saved;
+    line_free(&line);
+    return saved;
+}
+
+static void test_sizes_give_for_what_is_left(void **state)
+{
+    (void)state;
+    const struct dw_made_piece cut = {.piece = {.mark = "A1-1.1L", .name = "side", .material = "p", .thickness = DW_INCH / 2, .length = 16 * DW_INCH,
+                                                .width = 4 * DW_INCH + 11 * DW_INCH / 16}, .plan = "", .changed = ""};
+    assert_int_equal(saved_with(NULL, 0), 6800);
+    assert_int_equal(saved_with(&cut, 1), 0); /* it is of that size, and the boxes are alike */
+}
+
 static void test_survives_failing_memory(void **state)
 {
     (void)state;
@@ -322,6 +366,7 @@ int main(void)
         cmocka_unit_test(test_each_step_saves_settings),
         cmocka_unit_test(test_faults_of_several_jobs),
         cmocka_unit_test(test_cancel),
+        cmocka_unit_test(test_sizes_give_for_what_is_left),
         cmocka_unit_test(test_survives_failing_memory),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -495,6 +495,33 @@ static void test_tapered_opening(void **state)
     bench_free(bench);
 }
 
+/* A case drawn 30 wide between sides of 3/4 opens 28-1/2; measured once it stood, 28-7/16 at the narrowest. The outside stays as drawn, a front less 1/8 at
+ * each side is 28-3/16, and the figuring says what the measuring changed. Arithmetic by hand. */
+static void test_measured_beside_the_outside(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(DW_IN);
+    bench->cases[0].width = in("30");
+    bench->cases[0].height = in("10");
+    bench->cases[0].depth = in("22");
+    bench_fill(bench, 1, DW_INSET);
+    bench->cases[0].opening_width = bench_readings(bench, "28 1/2", "28 7/16", NULL);
+    bench_size(bench);
+    const struct dw_figure *width = &bench_bank(bench, 0)->opening_width;
+    EXPECT_IN(width->value, "28 7/16");
+    EXPECT_IN(bench_bank(bench, 0)->opening_height.value, "8 1/2");
+    EXPECT_IN(bench_at(bench, 0)->front_width.value, "28 3/16");
+    EXPECT_IN(bench->sizing->cases[0].width, "30");
+    EXPECT_IN(width->steps[width->step_count - 1].amount, "1/16");
+    assert_string_equal(width->steps[width->step_count - 1].words, "less than drawn, as measured, the least of 2 readings");
+    assert_null(bench_fault(bench, "far-from-drawn"));
+    bench->cases[0].opening_height = bench_readings(bench, "9 1/8", NULL); /* 5/8 too much for a case that was drawn 8-1/2 */
+    bench_size(bench);
+    EXPECT_IN(bench_bank(bench, 0)->opening_height.value, "9 1/8");
+    assert_non_null(bench_fault(bench, "far-from-drawn"));
+    bench_free(bench);
+}
+
 /* Readings over two banks at once cannot be held against either. */
 static void test_readings_of_two_banks(void **state)
 {
@@ -557,6 +584,7 @@ int main(void)
         cmocka_unit_test(test_wished_length),
         cmocka_unit_test(test_load_rating),
         cmocka_unit_test(test_tapered_opening),
+        cmocka_unit_test(test_measured_beside_the_outside),
         cmocka_unit_test(test_readings_of_two_banks),
         cmocka_unit_test(test_racked_opening),
     };

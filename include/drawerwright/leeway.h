@@ -73,6 +73,9 @@ struct dw_leeway_options {
     const char *const *keep;    /* paths of drawers, banks or cases, or names of listed parts, whose sizes are to stay ("Bench", "Bench/2/3") */
     size_t keep_count;
     bool habits;                /* what the job does not say goes by the shop's habits; else only ranges that the job gives are used */
+    /* Makes the parts of all jobs into those that are planned, as those of `before` are; NULL: they are planned as they are made. Inside a guard. */
+    void (*planned)(const void *context, const struct dw_parts **parts, size_t job_count, struct dw_arena *arena);
+    const void *planned_context;
     dw_length near;             /* 0: ranges; else each size only so much smaller, told or not, whatever the ranges: what almost saved a sheet */
 };
 

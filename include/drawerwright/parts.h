@@ -86,9 +86,16 @@ struct dw_need {
     const char *supplier;
     int64_t count;           /* pieces or pairs wanted */
     int64_t packs;           /* to buy */
+    int64_t bought;          /* packs bought with plans before; 0 */
     dw_money price;          /* of a pack */
     dw_length length;        /* slides: their length; banding: the length in all; else 0 */
     const char *rule;        /* in words: "2 for each drawer: 14" */
+};
+
+/* Something bought beside sheets, in packs: what is wanted for all that is made, and what is bought. */
+struct dw_goods {
+    const char *id, *what;   /* as on the shopping list */
+    int64_t wanted, bought;
 };
 
 struct dw_parts {
@@ -99,6 +106,8 @@ struct dw_parts {
     size_t match_count;
     const struct dw_need *needs;
     size_t need_count;
+    const struct dw_part *later; /* of a job of which only some parts are planned: those that are left for later, with their sizes as they are now */
+    size_t later_count;
     const char *const *case_letters; /* for each case of the sizing, the letter that leads its marks */
 };
 

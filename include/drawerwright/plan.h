@@ -11,6 +11,7 @@
 #include <drawerwright/job.h>
 #include <drawerwright/length.h>
 #include <drawerwright/money.h>
+#include <drawerwright/parts.h>
 
 struct dw_arena;
 
@@ -98,6 +99,10 @@ struct dw_plan {
     size_t job_count;
     const struct dw_plan_part *parts;
     size_t part_count;
+    const struct dw_plan_part *later; /* parts that this plan leaves for later, with their sizes; none in a file that tells none */
+    size_t later_count;
+    const struct dw_goods *goods;  /* what is bought beside sheets; `bought`: with this plan and those before. Likewise */
+    size_t goods_count;
     const struct dw_plan_material *materials;
     size_t material_count;
     const struct dw_plan_warning *warnings; /* none in a file that tells none */

@@ -88,6 +88,8 @@ struct dw_purchase {
     const struct dw_layouts *layouts;
     const struct dw_buy_line *lines;
     size_t line_count;
+    const struct dw_goods *goods; /* beside sheets; bought: now and with the plans before, so that it may be more than wanted */
+    size_t goods_count;
     const struct dw_order *orders;
     size_t order_count;
     const char *const *cautions;            /* for the shopping list: what to look at before paying */

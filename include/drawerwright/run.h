@@ -2,6 +2,7 @@
 #ifndef DRAWERWRIGHT_RUN_H
 #define DRAWERWRIGHT_RUN_H
 
+#include <drawerwright/leeway.h>
 #include <drawerwright/plan.h>
 #include <drawerwright/progress.h>
 #include <drawerwright/purchase.h>
@@ -16,6 +17,7 @@ struct dw_run {
     size_t job_count;
     const struct dw_sizing *const *sizings;
     const struct dw_parts *const *parts;
+    const struct dw_parts *const *whole;     /* all parts, also where only some are planned */
     const struct dw_purchase *purchase;
 };
 
@@ -30,7 +32,9 @@ struct dw_run_rest {
     size_t only_count;
     const struct dw_made_piece *cut; /* what is cut already and stays as it is (progress.h) */
     size_t cut_count;
-    bool follows;                    /* another plan came before: what is no sheet is bought */
+    const struct dw_goods *bought;   /* beside sheets, with the plans before (plan.h): that much less is to buy */
+    size_t bought_count;
+    bool follows;                    /* another plan came before */
 };
 
 /* The whole line for what is left to make. What is cut and would come out to another size now is warned about. DW_IMPOSSIBLE when nothing is
@@ -49,6 +53,12 @@ enum dw_status dw_run_follow(const struct dw_progress *progress, struct dw_arena
 /* Offers what the rack holds, behind what is offered already; but not what the plan with that progress (may be NULL) took out of it to the bench. */
 enum dw_status dw_run_use_rack(struct dw_rack *rack, const struct dw_progress *progress, struct dw_arena *arena, struct dw_faults *faults,
                                struct dw_layout_options *options);
+
+/* Sizes that give (leeway.h) for a run of all or some of the parts: `rest` as the run was made with, or NULL. A drawer or listed part of which a piece is
+ * cut keeps its sizes. *leeway holds parts and plan of what is left, like the run. */
+enum dw_status dw_run_leeway(const struct dw_run *run, const struct dw_run_rest *rest, const struct dw_leeway_options *options,
+                             const struct dw_layout_options *layout, const struct dw_control *control, struct dw_arena *arena, struct dw_faults *faults,
+                             const struct dw_leeway **leeway);
 
 /* A plan as the ledger of progress takes it; it points into the plan and `arena`. */
 enum dw_status dw_run_work(const struct dw_plan *plan, struct dw_arena *arena, struct dw_faults *faults, struct dw_work_plan *work);

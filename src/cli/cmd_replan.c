@@ -18,6 +18,10 @@ enum dw_status cli_replan_prepare(struct cli_session *session, struct dw_run_res
     if (status == DW_DONE)
         status = dw_progress_read(rack, session->before->plan_id, session->arena, session->faults, &session->progress);
     dw_rack_close(rack);
+    if (status == DW_DONE) {
+        rest->bought = session->before->goods;
+        rest->bought_count = session->before->goods_count;
+    }
     return status == DW_DONE ? dw_run_follow(session->progress, session->arena, session->faults, rest, layout) : status;
 }
 
@@ -64,7 +68,7 @@ static enum dw_status answer(struct cli_session *session, struct dw_text *out)
 
 enum dw_status cmd_replan(const struct cli_options *options)
 {
-    struct cli_session session = {.replan = true};
+    struct cli_session session = {.replan = true, .near_misses = true};
     (void)cli_session_start(&session, options, DW_STAGE_LAYOUT);
     return cli_session_end(&session, answer);
 }

@@ -25,7 +25,7 @@ struct option {
 
 static const struct option options_table[] = {
     {"--out", "-o", "PATH", "where to write: a folder (plan) or a file .svg .pdf .png (sketch), .pdf (rack labels)", " plan sketch replan rack ", WORD, PLACE(out), 0, 0, NULL},
-    {"--json", NULL, NULL, "answer in JSON, for another program", " check size parts layout buy plan replan ", FLAG, PLACE(json), 0, 0, NULL},
+    {"--json", NULL, NULL, "answer in JSON, for another program", " check size parts layout buy plan replan state ", FLAG, PLACE(json), 0, 0, NULL},
     {"--figuring", NULL, NULL, "show the arithmetic of every figure", " size ", FLAG, PLACE(figuring), 0, 0, NULL},
     {"--only", NULL, "PATH", "one case or bank, or one drawer with its arithmetic: \"Bench/2/3\"", " size ", WORD, PLACE(only), 0, 0, NULL},
     {"--only", NULL, "PARTS", "plan boxes, fronts, case, extras, or a path; several with commas between", " layout buy plan replan ", WORD, PLACE(only), 0, 0, NULL},
@@ -44,8 +44,8 @@ static const struct option options_table[] = {
     {"--labels", NULL, NULL, "add a sheet of labels to the packet", " plan replan ", FLAG, PLACE(labels), 0, 0, NULL},
     {"--label-sheet", NULL, "SIZES", "adhesive labels: left,top,width,height,across,down,columns,rows", " plan replan rack ", WORD,
      PLACE(label_sheet), 0, 0, NULL},
-    {"--leeway", NULL, NULL, "let box heights and slides give within the rules where that saves a sheet", " layout buy plan ", FLAG, PLACE(leeway), 0, 0, NULL},
-    {"--keep", NULL, "PATH", "with --leeway: a case, bank or drawer that is to stay as it is", " layout buy plan ", KEEP, 0, 0, 0, NULL},
+    {"--leeway", NULL, NULL, "let box heights and slides give within the rules where that saves a sheet", " layout buy plan replan ", FLAG, PLACE(leeway), 0, 0, NULL},
+    {"--keep", NULL, "PATH", "with --leeway: a case, bank or drawer that is to stay as it is", " layout buy plan replan ", KEEP, 0, 0, 0, NULL},
     {"--rack", NULL, NULL, "use the offcuts of the rack where that saves money or material", PLANNING, FLAG, PLACE(rack), 0, 0, NULL},
     {"--rack-file", NULL, "FILE", "the rack's ledger (rack.db beside the job, or in this folder)", " layout buy plan compare rack post done spoiled damaged note undo state replan ", WORD, PLACE(rack_file), 0, 0, NULL},
     {"--units", NULL, "WORD", "of bare numbers: in (usual) or mm", " rack compare damaged state ", WORD, PLACE(units), 0, 0, " in mm "},

@@ -95,7 +95,8 @@ static enum dw_status use_rack(struct cli_session *session, struct dw_layout_opt
 }
 
 /* Sizes give where --leeway or the jobs say so, and the plan that comes of it is taken. */
-static void let_sizes_give(struct cli_session *session, const struct dw_layout_options *layout, const struct dw_control *control)
+static void let_sizes_give(struct cli_session *session, const struct dw_run_rest *rest, const struct dw_layout_options *layout,
+                           const struct dw_control *control)
 {
     const struct cli_options *options = session->options;
     const struct dw_leeway_options leeway = {.keep = options->keep, .keep_count = options->keep_count, .habits = options->leeway};
@@ -104,8 +105,7 @@ static void let_sizes_give(struct cli_session *session, const struct dw_layout_o
         asked = asked || dw_leeway_is_told(session->run.jobs[j]);
     if (!asked)
         return;
-    session->status = dw_leeway_search(session->run.jobs, session->run.job_count, session->run.purchase, &leeway, layout, control, session->arena,
-                                       session->faults, &session->leeway);
+    session->status = dw_run_leeway(&session->run, rest, &leeway, layout, control, session->arena, session->faults, &session->leeway);
     if (session->status != DW_DONE)
         return;
     session->run.sizings = session->leeway->sizings;
@@ -114,7 +114,8 @@ static void let_sizes_give(struct cli_session *session, const struct dw_layout_o
 }
 
 /* Whether something small, told or not, almost saved a sheet of the plan as it is now. */
-static void look_for_near_misses(struct cli_session *session, const struct dw_layout_options *layout, const struct dw_control *control)
+static void look_for_near_misses(struct cli_session *session, const struct dw_run_rest *rest, const struct dw_layout_options *layout,
+                                 const struct dw_control *control)
 {
     const struct cli_options *options = session->options;
     const struct dw_leeway_options near = {
@@ -124,8 +125,9 @@ static void look_for_near_misses(struct cli_session *session, const struct dw_la
         return;
     for (size_t j = 0; j < session->run.job_count; j++)
         jobs[j] = session->run.sizings[j]->job;
-    session->status = dw_leeway_search(jobs, session->run.job_count, session->run.purchase, &near, layout, control, session->arena,
-                                       session->faults, &session->near);
+    struct dw_run run = session->run;
+    run.jobs = jobs;
+    session->status = dw_run_leeway(&run, rest, &near, layout, control, session->arena, session->faults, &session->near);
 }
 
 static void run_body(void *context)
@@ -159,10 +161,10 @@ static void run_body(void *context)
         session->status = dw_run_rest(jobs, job_count, &rest, &layout, &control, session->arena, session->faults, &session->run);
     else
         session->status = dw_run_jobs(jobs, job_count, session->last, &layout, &control, session->arena, session->faults, &session->run);
-    if (session->status == DW_DONE && session->last == DW_STAGE_LAYOUT && !partly)
-        let_sizes_give(session, &layout, &control);
-    if (session->status == DW_DONE && session->near_misses && !partly)
-        look_for_near_misses(session, &layout, &control);
+    if (session->status == DW_DONE && session->last == DW_STAGE_LAYOUT)
+        let_sizes_give(session, partly ? &rest : NULL, &layout, &control);
+    if (session->status == DW_DONE && session->near_misses)
+        look_for_near_misses(session, partly ? &rest : NULL, &layout, &control);
     if (session->run.purchase != NULL)
         session->run.purchase = dw_leeway_tell(session->run.purchase, session->leeway, session->near, session->arena);
     if (show && session->last == DW_STAGE_LAYOUT)

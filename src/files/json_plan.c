@@ -17,12 +17,10 @@ static const char *part_name(struct dwi_json *json, const struct dw_layouts *lay
     return layouts->job_count == 1 ? id : dw_arena_format(json->out->arena, "%zu.%s", job + 1, id);
 }
 
-static void write_part(struct dwi_json *json, const struct dw_layouts *layouts, size_t j, size_t p)
+static void write_part(struct dwi_json *json, const struct dw_parts *parts, const struct dw_part *part, const char *id)
 {
-    const struct dw_parts *parts = layouts->jobs[j];
-    const struct dw_part *part = &parts->at[p];
     dwi_json_flat_object(json, NULL);
-    dwi_json_string(json, "id", part_name(json, layouts, j, p));
+    dwi_json_string(json, "id", id);
     dwi_json_string(json, "job", parts->sizing->job->id);
     dwi_json_string(json, "case", dwi_part_group(parts->sizing->job, part));
     dwi_json_string(json, "drawer", part->count > 0 ? part->pieces[0].drawer_path : "");
@@ -258,6 +256,20 @@ static void write_charges(struct dwi_json *json, const struct dw_purchase *purch
     dwi_json_bool(json, "proved", purchase->proved);
 }
 
+static void write_goods(struct dwi_json *json, const struct dw_purchase *purchase)
+{
+    dwi_json_array(json, "goods");
+    for (size_t i = 0; i < purchase->goods_count; i++) {
+        dwi_json_flat_object(json, NULL);
+        dwi_json_string(json, "id", purchase->goods[i].id);
+        dwi_json_string(json, "what", purchase->goods[i].what);
+        dwi_json_integer(json, "wanted", purchase->goods[i].wanted);
+        dwi_json_integer(json, "bought", purchase->goods[i].bought);
+        dwi_json_end_object(json);
+    }
+    dwi_json_end_array(json);
+}
+
 enum dw_status dw_json_plan(const struct dw_purchase *purchase, const struct dw_faults *warnings, struct dw_text *out)
 {
     const struct dw_layouts *layouts = purchase->layouts;
@@ -277,7 +289,12 @@ enum dw_status dw_json_plan(const struct dw_purchase *purchase, const struct dw_
     dwi_json_array(&json, "parts");
     for (size_t j = 0; j < layouts->job_count; j++)
         for (size_t p = 0; p < layouts->jobs[j]->count; p++)
-            write_part(&json, layouts, j, p);
+            write_part(&json, layouts->jobs[j], &layouts->jobs[j]->at[p], part_name(&json, layouts, j, p));
+    dwi_json_end_array(&json);
+    dwi_json_array(&json, "later");
+    for (size_t j = 0; j < layouts->job_count; j++)
+        for (size_t p = 0; p < layouts->jobs[j]->later_count; p++)
+            write_part(&json, layouts->jobs[j], &layouts->jobs[j]->later[p], "");
     dwi_json_end_array(&json);
     dwi_json_array(&json, "materials");
     for (size_t m = 0; m < layouts->material_count; m++)
@@ -285,6 +302,7 @@ enum dw_status dw_json_plan(const struct dw_purchase *purchase, const struct dw_
     dwi_json_end_array(&json);
     write_charges(&json, purchase);
     dwi_json_purchase_keys(&json, purchase);
+    write_goods(&json, purchase);
     dwi_json_array(&json, "drawers");
     for (size_t j = 0; j < layouts->job_count; j++)
         dwi_json_drawers(&json, layouts->jobs[j]->sizing, false);

@@ -180,7 +180,7 @@ static void read_part(const struct place *place, void *thing)
         dw_error(place->call->faults, DW_INPUT, "count-differs", key_address(place, "count"), "there are %zu pieces\nthe number of pieces", part->count);
 }
 
-enum { SPARE_MOST = 10000 };
+enum { SPARE_MOST = 10000, GOODS_MOST = 1000000 };
 
 static void read_source(const struct place *place, void *thing)
 {
@@ -391,6 +391,17 @@ static void read_warning(const struct place *place, void *thing)
     warning->wrong = ask_text(place, "wrong");
 }
 
+static void read_goods(const struct place *place, void *thing)
+{
+    struct dw_goods *goods = thing;
+    goods->id = ask_text(place, "id");
+    goods->what = ask_text(place, "what");
+    goods->wanted = ask_integer(place, "wanted");
+    goods->bought = ask_integer(place, "bought");
+    if (goods->wanted < 0 || goods->bought < 0 || goods->bought > GOODS_MOST)
+        dw_error(place->call->faults, DW_INPUT, "out-of-range", place->address, "so many packs cannot be\n0 to %d packs", GOODS_MOST);
+}
+
 static void plan_body(void *context)
 {
     struct plan_call *call = context;
@@ -417,6 +428,10 @@ static void plan_body(void *context)
     if (dwi_tree_find(top.node, "warnings") != NULL)
         plan->warnings = ask_objects(&top, "warnings", sizeof *plan->warnings, read_warning, &plan->warning_count);
     plan->parts = ask_objects(&top, "parts", sizeof *plan->parts, read_part, &plan->part_count);
+    if (dwi_tree_find(top.node, "later") != NULL)
+        plan->later = ask_objects(&top, "later", sizeof *plan->later, read_part, &plan->later_count);
+    if (dwi_tree_find(top.node, "goods") != NULL)
+        plan->goods = ask_objects(&top, "goods", sizeof *plan->goods, read_goods, &plan->goods_count);
     plan->materials = ask_objects(&top, "materials", sizeof *plan->materials, read_material, &plan->material_count);
 }
 

@@ -33,7 +33,8 @@ static bool all_banks(const struct dw_case *one, size_t readings_at)
     return one->bank_count > 0;
 }
 
-/* A case's size is given either by its outside or by its opening, in all three dimensions. */
+/* A case's size is given by its outside or by its opening, in all three dimensions. Beside the outside an opening is what was measured when the case
+ * stood (src/sizing/case.c), and may be given of one dimension only. */
 static void check_size(const struct dwi_completing *completing, const struct dw_case *one, const char *address)
 {
     const struct dimension dimensions[] = {
@@ -42,15 +43,9 @@ static void check_size(const struct dwi_completing *completing, const struct dw_
         {"depth", one->depth, one->opening_depth, all_banks(one, offsetof(struct dw_bank, depth))},
     };
     bool outside = false;
-    bool opening = false;
-    for (size_t i = 0; i < 3; i++) {
+    for (size_t i = 0; i < 3; i++)
         outside = outside || dimensions[i].outside != DW_LENGTH_UNSET;
-        opening = opening || dimensions[i].opening.count > 0;
-    }
-    if (outside && opening)
-        dw_error(completing->faults, DW_INPUT, "two-sizes", address,
-                 "the case's size is given in two ways, by its outside and by its opening\none of the two");
-    for (size_t i = 0; i < 3 && !(outside && opening); i++) {
+    for (size_t i = 0; i < 3; i++) {
         const struct dimension *dimension = &dimensions[i];
         const bool given = outside ? dimension->outside != DW_LENGTH_UNSET : dimension->opening.count > 0 || dimension->by_banks;
         if (!given)

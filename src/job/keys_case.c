@@ -335,7 +335,7 @@ static const struct dw_key case_keys[] = {
     {WORD("style", dw_case, style, style_words), DEFAULT("frameless", "frameless"), MEANS("of its build"), EXAMPLE("\"face frame\"")},
     {SAME("outside", outside_object), MEANS("its outside sizes; openings follow from its members"),
      EXAMPLE("{\"width\": 30, \"height\": \"34 1/2\", \"depth\": 24}")},
-    {SAME("opening", opening_object), MEANS("or its opening, as drawn or as measured"), EXAMPLE("{\"width\": 15, \"height\": \"24 1/2\", \"depth\": 22}")},
+    {SAME("opening", opening_object), MEANS("or its opening, as drawn or as measured; beside the outside: as it was measured when the case stood, which counts from then on"), EXAMPLE("{\"width\": 15, \"height\": \"24 1/2\", \"depth\": 22}")},
     {SAME("members", members_object), MEANS("the members round its opening"), EXAMPLE("{\"side\": \"23/32\"}")},
     {LENGTH("partition", dw_case, partition, 0, PART_MOST), BY_RULE("frameless: as the sides; face frame: as the stiles"),
      MEANS("width of what stands between two banks"), EXAMPLE("\"3/4\"")},

@@ -103,6 +103,8 @@ static bool make_parts(struct dwi_search *search, struct dw_job *const *copies, 
     for (size_t k = 0; k < search->knobs.count; k++)
         if (!is_sound(trial, &search->knobs.at[k]))
             return false;
+    if (search->options->planned != NULL)
+        search->options->planned(search->options->planned_context, trial->parts, search->job_count, trial->arena);
     return dw_layout_problems(trial->parts, search->job_count, search->layout, trial->arena, search->heard, &trial->problems,
                               &trial->problem_count) == DW_DONE;
 }

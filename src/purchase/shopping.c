@@ -96,19 +96,20 @@ static bool is_same_goods(const struct buying *buying, struct dw_need_ref first,
            strcmp(a->supplier, b->supplier) == 0 && pack_of(buying, first.job, a) == pack_of(buying, second.job, b);
 }
 
-/* What the needs [first, first + count) ask for together. Packs are counted once; rolls of banding are filled job by job, since their
- * strips are. */
+/* What the needs [first, first + count) ask for together, less what was bought before. Packs are counted once; rolls of banding are filled job by
+ * job, since their strips are. */
 static struct dw_buy_line goods_line(const struct buying *buying, const struct dw_need_ref *refs, size_t count)
 {
     const struct dw_need *need = &buying->jobs[refs[0].job]->needs[refs[0].need];
-    int64_t pieces = 0, packs = 0;
+    int64_t pieces = 0, packs = 0, bought = 0;
     for (size_t i = 0; i < count; i++) {
         pieces += buying->jobs[refs[i].job]->needs[refs[i].need].count;
         packs += buying->jobs[refs[i].job]->needs[refs[i].need].packs;
+        bought += buying->jobs[refs[i].job]->needs[refs[i].need].bought;
     }
     const int64_t pack = pack_of(buying, refs[0].job, need);
     if (need->kind == DW_NEED_HARDWARE)
-        packs = (pieces + pack - 1) / pack;
+        packs = dw_most(0, (pieces + pack - 1) / pack - bought);
     const char *what = need->kind == DW_NEED_BANDING ? dw_arena_format(buying->arena, "%s, roll of %s", need->name, show(buying, roll_of(buying, refs[0].job, need)))
                        : pack == 1                     ? need->name
                                                        : dw_arena_format(buying->arena, "%s, %" PRId64 " in a pack, %" PRId64 " wanted", need->name, pack, pieces);
@@ -117,7 +118,22 @@ static struct dw_buy_line goods_line(const struct buying *buying, const struct d
                                 .needs = refs, .need_count = count};
 }
 
-/* Every need that is bought, those of the same goods side by side. */
+/* The record of what a line is for, bought now or before. */
+static struct dw_goods goods_of(const struct buying *buying, const struct dw_buy_line *line)
+{
+    struct dw_goods goods = {.id = line->id, .what = buying->jobs[line->needs[0].job]->needs[line->needs[0].need].name};
+    int64_t packs = 0;
+    for (size_t i = 0; i < line->need_count; i++) {
+        const struct dw_need *need = &buying->jobs[line->needs[i].job]->needs[line->needs[i].need];
+        packs += need->count > 0 ? need->packs + need->bought : 0;
+        goods.bought += need->bought;
+    }
+    goods.bought += line->count;
+    goods.wanted = dw_least(packs, goods.bought);
+    return goods;
+}
+
+/* Every need that is bought or was, those of the same goods side by side. */
 static void add_hardware(struct list *list)
 {
     const struct buying *buying = list->buying;
@@ -126,7 +142,7 @@ static void add_hardware(struct list *list)
     for (size_t job = 0; job < buying->job_count; job++)
         for (size_t i = 0; i < buying->jobs[job]->need_count; i++) {
             warn_left_out(buying, &buying->jobs[job]->needs[i]);
-            if (buying->jobs[job]->needs[i].packs <= 0)
+            if (buying->jobs[job]->needs[i].packs <= 0 && buying->jobs[job]->needs[i].bought <= 0)
                 continue;
             refs = dw_arena_grow(buying->arena, refs, count, &capacity, sizeof *refs);
             const struct dw_need_ref ref = {job, i};
@@ -137,11 +153,16 @@ static void add_hardware(struct list *list)
             memmove(refs + at + 1, refs + at, (count - 1 - at) * sizeof *refs);
             refs[at] = ref;
         }
+    struct dw_goods *goods = dw_arena_alloc(buying->arena, count, sizeof *goods);
     for (size_t first = 0, end; first < count; first = end) {
         for (end = first + 1; end < count && is_same_goods(buying, refs[first], refs[end]); end++)
             continue;
-        add_line(list, goods_line(buying, refs + first, end - first));
+        const struct dw_buy_line line = goods_line(buying, refs + first, end - first);
+        goods[buying->purchase->goods_count++] = goods_of(buying, &line);
+        if (line.count > 0)
+            add_line(list, line);
     }
+    buying->purchase->goods = goods;
 }
 
 /* ---- before paying ---- */

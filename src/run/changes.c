@@ -14,6 +14,7 @@ struct lone {
     const struct dw_plan_part *part;
     const char *mark;
     const struct dw_plan_part *other; /* of the same mark in the other plan; NULL */
+    bool later;                       /* its own plan leaves it for later */
     bool told;
 };
 
@@ -41,13 +42,20 @@ static const char *show(const struct comparing *comparing, dw_length length)
 
 /* ---- pieces ----------------------------------------------------------------------------------------------- */
 
+static const struct dw_plan_part *find_part(const struct dw_plan_part *parts, size_t count, const char *mark)
+{
+    for (size_t p = 0; p < count; p++)
+        for (size_t i = 0; i < parts[p].count; i++)
+            if (strcmp(parts[p].pieces[i], mark) == 0)
+                return &parts[p];
+    return NULL;
+}
+
+/* Planned now or later: its size is known either way. */
 static const struct dw_plan_part *part_of_mark(const struct dw_plan *plan, const char *mark)
 {
-    for (size_t p = 0; p < plan->part_count; p++)
-        for (size_t i = 0; i < plan->parts[p].count; i++)
-            if (strcmp(plan->parts[p].pieces[i], mark) == 0)
-                return &plan->parts[p];
-    return NULL;
+    const struct dw_plan_part *part = find_part(plan->parts, plan->part_count, mark);
+    return part != NULL ? part : find_part(plan->later, plan->later_count, mark);
 }
 
 static struct lone *pieces_of(const struct comparing *comparing, const struct dw_plan *plan, const struct dw_plan *other, size_t *count)
@@ -55,12 +63,14 @@ static struct lone *pieces_of(const struct comparing *comparing, const struct dw
     struct lone *pieces = NULL;
     size_t capacity = 0;
     *count = 0;
-    for (size_t p = 0; p < plan->part_count; p++)
-        for (size_t i = 0; i < plan->parts[p].count; i++) {
-            const char *mark = plan->parts[p].pieces[i];
+    for (size_t p = 0; p < plan->part_count + plan->later_count; p++) {
+        const bool later = p >= plan->part_count;
+        const struct dw_plan_part *part = later ? &plan->later[p - plan->part_count] : &plan->parts[p];
+        for (size_t i = 0; i < part->count; i++) {
             pieces = dw_arena_grow(comparing->arena, pieces, *count, &capacity, sizeof *pieces);
-            pieces[(*count)++] = (struct lone){.part = &plan->parts[p], .mark = mark, .other = part_of_mark(other, mark)};
+            pieces[(*count)++] = (struct lone){.part = part, .mark = part->pieces[i], .other = part_of_mark(other, part->pieces[i]), .later = later};
         }
+    }
     return pieces;
 }
 
@@ -137,6 +147,29 @@ static void compare_alone(struct comparing *comparing, struct lone *pieces, size
             tell(comparing, dw_arena_format(comparing->arena, "%s, %s:", words, pieces[i].part->name), pieces, i, count, is_alone_alike);
 }
 
+static bool is_planned(const struct dw_plan *plan, const char *mark)
+{
+    return find_part(plan->parts, plan->part_count, mark) != NULL;
+}
+
+/* What one plan left for later and the other plans. */
+static void compare_phases(struct comparing *comparing, const struct lone *pieces, size_t count)
+{
+    size_t now = 0;
+    size_t later = 0;
+    for (size_t i = 0; i < count; i++) {
+        if (pieces[i].other == NULL)
+            continue;
+        const bool planned = is_planned(comparing->after, pieces[i].mark);
+        now += pieces[i].later && planned ? 1 : 0;
+        later += !pieces[i].later && !planned ? 1 : 0;
+    }
+    if (now > 0)
+        add_line(comparing, dw_arena_format(comparing->arena, "left for later before, and planned now: %zu %s", now, now == 1 ? "piece" : "pieces"));
+    if (later > 0)
+        add_line(comparing, dw_arena_format(comparing->arena, "planned before, and left for later now: %zu %s", later, later == 1 ? "piece" : "pieces"));
+}
+
 static void compare_pieces(struct comparing *comparing)
 {
     size_t before = 0;
@@ -144,6 +177,7 @@ static void compare_pieces(struct comparing *comparing)
     struct lone *first = pieces_of(comparing, comparing->before, comparing->after, &before);
     struct lone *second = pieces_of(comparing, comparing->after, comparing->before, &after);
     compare_sizes(comparing, first, before);
+    compare_phases(comparing, first, before);
     compare_alone(comparing, first, before, "no longer planned");
     compare_alone(comparing, second, after, "new");
 }
@@ -155,6 +189,9 @@ static dw_length thickness_of(const struct dw_plan *plan, const char *material)
     for (size_t p = 0; p < plan->part_count; p++)
         if (strcmp(plan->parts[p].material, material) == 0)
             return plan->parts[p].thickness;
+    for (size_t p = 0; p < plan->later_count; p++)
+        if (strcmp(plan->later[p].material, material) == 0)
+            return plan->later[p].thickness;
     return DW_LENGTH_UNSET;
 }
 
@@ -181,6 +218,29 @@ static void compare_material(struct comparing *comparing, const char *material)
         add_line(comparing, dw_arena_format(comparing->arena, "pieces of %s cut from what is there: %zu -> %zu", material, owned[0], owned[1]));
 }
 
+static int64_t bought_of(const struct dw_plan *plan, const char *id)
+{
+    int64_t bought = 0;
+    for (size_t i = 0; i < plan->goods_count; i++)
+        bought += strcmp(plan->goods[i].id, id) == 0 ? plan->goods[i].bought : 0;
+    return bought;
+}
+
+/* Slides, pulls and the like, for a plan that follows: what is missing to those bought before, and what of them is over. */
+static void compare_goods(struct comparing *comparing)
+{
+    for (size_t i = 0; i < comparing->after->goods_count && comparing->after->follows[0] != '\0'; i++) {
+        const struct dw_goods *goods = &comparing->after->goods[i];
+        const int64_t before = bought_of(comparing->before, goods->id);
+        if (goods->bought > before)
+            add_line(comparing, dw_arena_format(comparing->arena, "still to buy: %lld x %s (%lld wanted, %lld bought before)", (long long)(goods->bought - before),
+                                                goods->what, (long long)goods->wanted, (long long)before));
+        else if (goods->bought > goods->wanted)
+            add_line(comparing, dw_arena_format(comparing->arena, "bought and not wanted any more: %lld x %s", (long long)(goods->bought - goods->wanted),
+                                                goods->what));
+    }
+}
+
 static bool has_material(const struct dw_plan *plan, const char *material)
 {
     for (size_t m = 0; m < plan->material_count; m++)
@@ -198,6 +258,7 @@ static void body(void *context)
         if (!has_material(comparing->before, comparing->after->materials[m].material))
             compare_material(comparing, comparing->after->materials[m].material);
     compare_pieces(comparing);
+    compare_goods(comparing);
     if (comparing->before->total != comparing->after->total)
         add_line(comparing, dw_arena_format(comparing->arena, "money out: %s -> %s", dw_money_show(comparing->arena, comparing->before->total, comparing->decimals),
                                             dw_money_show(comparing->arena, comparing->after->total, comparing->decimals)));

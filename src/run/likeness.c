@@ -63,8 +63,10 @@ static void sizes_body(void *context)
 {
     struct sizes *sizes = context;
     dwi_rest_warn(&sizes->after, 1, sizes->rest, sizes->arena, sizes->faults);
-    sizes->plans[0] = likeness_of_parts(dwi_rest_of(sizes->before, sizes->rest, sizes->arena), sizes->arena);
-    sizes->plans[1] = likeness_of_parts(dwi_rest_of(sizes->after, sizes->rest, sizes->arena), sizes->arena);
+    dwi_rest_take(&sizes->before, 1, sizes->rest, sizes->arena);
+    dwi_rest_take(&sizes->after, 1, sizes->rest, sizes->arena);
+    sizes->plans[0] = likeness_of_parts(sizes->before, sizes->arena);
+    sizes->plans[1] = likeness_of_parts(sizes->after, sizes->arena);
 }
 
 enum dw_status dw_run_size_changes(const struct dw_parts *before, const struct dw_parts *after, const struct dw_run_rest *rest, struct dw_arena *arena,

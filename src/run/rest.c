@@ -108,8 +108,54 @@ static void move_matches(const struct dw_parts *parts, const struct moved *moved
     rest->matches = matches;
 }
 
-/* Slides, pulls and banding are bought with the first plan. */
-const struct dw_parts *dwi_rest_of(const struct dw_parts *parts, const struct dw_run_rest *rest, struct dw_arena *arena)
+/* What was bought before is not bought again. */
+static void take_bought(const struct dw_run_rest *rest, struct dw_goods *pool, struct dw_arena *arena, struct dw_parts *left)
+{
+    struct dw_need *needs = dw_arena_copy(arena, left->needs, left->need_count, sizeof *needs);
+    for (size_t n = 0; n < left->need_count; n++)
+        for (size_t i = 0; i < rest->bought_count; i++) {
+            if (strcmp(pool[i].id, needs[n].id) != 0)
+                continue;
+            const int64_t taken = dw_least(pool[i].bought, needs[n].packs);
+            needs[n].bought += taken;
+            needs[n].packs -= taken;
+            pool[i].bought -= taken;
+        }
+    left->needs = needs;
+}
+
+static void add_idle(const struct dw_run_rest *rest, const struct dw_goods *pool, struct dw_arena *arena, struct dw_parts *left)
+{
+    struct dw_need *needs = dw_arena_alloc(arena, left->need_count + rest->bought_count, sizeof *needs);
+    for (size_t n = 0; n < left->need_count; n++)
+        needs[n] = left->needs[n];
+    for (size_t i = 0; i < rest->bought_count; i++)
+        if (pool[i].bought > 0)
+            needs[left->need_count++] = (struct dw_need){.kind = DW_NEED_HARDWARE, .index = DW_NO_INDEX, .id = pool[i].id, .name = pool[i].what,
+                                                         .supplier = "", .bought = pool[i].bought, .rule = "bought before, and not wanted any more"};
+    left->needs = needs;
+}
+
+/* Parts that nobody asked for yet, as they would be cut now. */
+static void leave_for_later(const struct dw_parts *parts, const struct dw_run_rest *rest, struct dw_arena *arena, struct dw_parts *left)
+{
+    struct dw_part *later = dw_arena_alloc(arena, parts->count, sizeof *later);
+    left->later_count = 0;
+    for (size_t p = 0; p < parts->count; p++) {
+        struct dw_part *part = &later[left->later_count];
+        struct dw_piece *pieces = dw_arena_alloc(arena, parts->at[p].count, sizeof *pieces);
+        *part = parts->at[p];
+        part->pieces = pieces;
+        part->count = 0;
+        for (size_t i = 0; i < parts->at[p].count; i++)
+            if (!is_asked(rest, &parts->at[p], &parts->at[p].pieces[i]) && find_cut(rest, parts->at[p].pieces[i].mark) == NULL)
+                pieces[part->count++] = parts->at[p].pieces[i];
+        left->later_count += part->count > 0 ? 1 : 0;
+    }
+    left->later = later;
+}
+
+static struct dw_parts *rest_of(const struct dw_parts *parts, const struct dw_run_rest *rest, struct dw_goods *pool, struct dw_arena *arena)
 {
     struct dw_parts *left = dw_arena_copy(arena, parts, 1, sizeof *left);
     struct dw_part *at = dw_arena_alloc(arena, parts->count, sizeof *at);
@@ -122,9 +168,20 @@ const struct dw_parts *dwi_rest_of(const struct dw_parts *parts, const struct dw
         left->count += at[left->count].count > 0 ? 1 : 0;
     }
     move_matches(parts, moved, arena, left);
-    if (rest->follows)
-        left->need_count = 0;
+    leave_for_later(parts, rest, arena, left);
+    take_bought(rest, pool, arena, left);
     return left;
+}
+
+void dwi_rest_take(const struct dw_parts **jobs, size_t job_count, const struct dw_run_rest *rest, struct dw_arena *arena)
+{
+    struct dw_goods *pool = dw_arena_copy(arena, rest->bought, rest->bought_count, sizeof *pool);
+    for (size_t job = 0; job < job_count; job++) {
+        struct dw_parts *left = rest_of(jobs[job], rest, pool, arena);
+        if (job + 1 == job_count)
+            add_idle(rest, pool, arena, left);
+        jobs[job] = left;
+    }
 }
 
 /* ---- what is cut otherwise -------------------------------------------------------------------------------- */
@@ -135,8 +192,7 @@ static const char *show_size(struct dw_arena *arena, enum dw_unit unit, dw_lengt
     return dw_arena_format(arena, "%s x %s", dw_length_show(arena, length, style), dw_length_show(arena, width, style));
 }
 
-/* The part of a mark among those of all jobs; NULL. */
-static const struct dw_part *find_part(const struct dw_parts *const *jobs, size_t job_count, const char *mark)
+const struct dw_part *dwi_rest_part(const struct dw_parts *const *jobs, size_t job_count, const char *mark)
 {
     for (size_t j = 0; j < job_count; j++)
         for (size_t p = 0; p < jobs[j]->count; p++)
@@ -150,7 +206,7 @@ void dwi_rest_warn(const struct dw_parts *const *jobs, size_t job_count, const s
 {
     for (size_t i = 0; i < rest->cut_count; i++) {
         const struct dw_work_piece *cut = &rest->cut[i].piece;
-        const struct dw_part *part = find_part(jobs, job_count, cut->mark);
+        const struct dw_part *part = dwi_rest_part(jobs, job_count, cut->mark);
         const enum dw_unit unit = jobs[0]->sizing->job->unit;
         if (part == NULL)
             dw_warn(faults, "cut-unwanted", cut->mark, "this %s is cut, and the job wants it no more\nlay it aside", cut->name);

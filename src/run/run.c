@@ -16,7 +16,7 @@ struct line {
     struct dw_faults *faults;
     const struct dw_job **jobs;
     const struct dw_sizing **sizings;
-    const struct dw_parts **parts;
+    const struct dw_parts **parts, **whole;
     int reached; /* stages done for every job, of those up to the parts */
     enum dw_status status; /* the gravest of any stage */
 };
@@ -63,7 +63,6 @@ static bool run_all(struct line *line, stage_of_job *stage)
     return line->status == DW_DONE;
 }
 
-/* The same parts with marks led by the job's number. */
 static const struct dw_parts *number_marks(struct dw_arena *arena, const struct dw_parts *parts, size_t number)
 {
     struct dw_parts *copy = dw_arena_copy(arena, parts, 1, sizeof *copy);
@@ -78,15 +77,21 @@ static const struct dw_parts *number_marks(struct dw_arena *arena, const struct 
     return copy;
 }
 
+void dwi_run_number_marks(const struct dw_parts **jobs, size_t job_count, struct dw_arena *arena)
+{
+    for (size_t job = 0; job_count > 1 && job < job_count; job++)
+        jobs[job] = number_marks(arena, jobs[job], job + 1);
+}
+
 /* Leaves of all parts those that are wanted. */
 static void take_rest(struct line *line)
 {
     size_t left = 0;
     dwi_rest_warn(line->parts, line->job_count, line->rest, line->arena, line->faults);
-    for (size_t job = 0; job < line->job_count; job++) {
-        line->parts[job] = dwi_rest_of(line->parts[job], line->rest, line->arena);
+    line->whole = dw_arena_copy(line->arena, line->parts, line->job_count, sizeof *line->parts);
+    dwi_rest_take(line->parts, line->job_count, line->rest, line->arena);
+    for (size_t job = 0; job < line->job_count; job++)
         left += line->parts[job]->count;
-    }
     if (left > 0)
         return;
     dw_error(line->faults, DW_IMPOSSIBLE, "nothing-left", "", line->rest->only_count > 0 ? "no part that is asked for is left to be cut\nboxes, fronts, case, extras, or the path of a case, bank or drawer"
@@ -103,8 +108,8 @@ static void line_body(void *context)
     line->parts = dw_arena_alloc(line->arena, line->job_count, sizeof *line->parts);
     while (line->reached <= DW_STAGE_PARTS && line->reached <= (int)line->last && run_all(line, stages[line->reached]))
         line->reached++;
-    for (size_t job = 0; line->job_count > 1 && line->reached > DW_STAGE_PARTS && job < line->job_count; job++)
-        line->parts[job] = number_marks(line->arena, line->parts[job], job + 1);
+    if (line->reached > DW_STAGE_PARTS)
+        dwi_run_number_marks(line->parts, line->job_count, line->arena);
     if (line->rest != NULL && line->reached > DW_STAGE_PARTS)
         take_rest(line);
 }
@@ -168,6 +173,7 @@ static enum dw_status run_line(struct line line, const struct dw_layout_options 
     run->jobs = line.reached > DW_STAGE_CHECK ? line.jobs : NULL;
     run->sizings = line.reached > DW_STAGE_SIZE ? line.sizings : NULL;
     run->parts = line.reached > DW_STAGE_PARTS ? line.parts : NULL;
+    run->whole = run->parts == NULL || line.whole != NULL ? line.whole : run->parts;
     if (line.last < DW_STAGE_LAYOUT || run->parts == NULL || line.status != DW_DONE)
         return line.status;
     if (line.rest != NULL && line.rest->follows && options->first_cut == 0)

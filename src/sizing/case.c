@@ -1,6 +1,7 @@
 /* case.c - from a case's outside and members to its openings, or the other way round, and the banks side by side.
  *
- * A size that was measured at the opening always counts; the outside is then figured from it. Widths of banks are fixed
+ * A size that was measured at the opening always counts; the outside is figured from it, unless it is given: then the
+ * readings are those of the case as it came out, and what they differ from the drawing by is a step of the figuring. Widths of banks are fixed
  * or share the rest of the opening by weight; whole units left over by the sharing go to the last banks, so that
  * banks and partitions always add up to the opening.
  */
@@ -64,21 +65,40 @@ static struct dw_figure as_read(const struct dwi_sizer *sizer, const char *name,
     return dwi_figure_given(sizer->arena, name, words, dw_readings_least(readings));
 }
 
-static struct dw_figure width_of_opening(const struct dwi_sizer *sizer, const struct dw_case *source)
+/* From the drawing, and where the case stands and was measured, from there to what was read. */
+static struct dw_figure as_built(const struct dwi_sizer *sizer, const struct dw_sized_case *sized, struct dwi_figuring *drawn, struct dw_readings readings)
 {
-    if (source->opening_width.count > 0)
+    const dw_length far_off = DW_INCH / 2; /* more is no workmanship but a slip of tape or pen: common practice, no source */
+    const dw_length off = readings.count == 0 ? 0 : dw_readings_least(readings) - drawn->value;
+    const char *least = readings.count == 1 ? "" : dw_arena_format(sizer->arena, ", the least of %zu readings", readings.count);
+    if (off > far_off || off < -far_off)
+        dw_warn(sizer->faults, "far-from-drawn", sized->address,
+                "%s: measured %s, and by the case's outside and members it would be %s\nmeasure again, or correct the drawing", drawn->name,
+                dwi_show(sizer, dw_readings_least(readings)), dwi_show(sizer, drawn->value));
+    if (off > 0)
+        dwi_figure_add(drawn, dw_arena_format(sizer->arena, "more than drawn, as measured%s", least), off);
+    else if (off < 0)
+        dwi_figure_subtract(drawn, dw_arena_format(sizer->arena, "less than drawn, as measured%s", least), -off);
+    return dwi_figure_done(drawn);
+}
+
+static struct dw_figure width_of_opening(const struct dwi_sizer *sizer, const struct dw_sized_case *sized)
+{
+    const struct dw_case *source = sized->source;
+    if (source->width == DW_LENGTH_UNSET && source->opening_width.count > 0)
         return as_read(sizer, "opening width", source->opening_width);
     if (source->width == DW_LENGTH_UNSET)
         return (struct dw_figure){.name = "opening width", .value = DW_LENGTH_UNSET};
     const char *words = source->style == DW_FACE_FRAME ? "less two stiles" : "less two sides";
     struct dwi_figuring figuring = dwi_figure_start(sizer->arena, "opening width", "outside width of the case", source->width);
     dwi_figure_subtract(&figuring, words, 2 * dwi_case_member(source, DW_LEFT));
-    return dwi_figure_done(&figuring);
+    return as_built(sizer, sized, &figuring, source->opening_width);
 }
 
-static struct dw_figure height_of_opening(const struct dwi_sizer *sizer, const struct dw_case *source)
+static struct dw_figure height_of_opening(const struct dwi_sizer *sizer, const struct dw_sized_case *sized)
 {
-    if (source->opening_height.count > 0)
+    const struct dw_case *source = sized->source;
+    if (source->height == DW_LENGTH_UNSET && source->opening_height.count > 0)
         return as_read(sizer, "opening height", source->opening_height);
     if (source->height == DW_LENGTH_UNSET)
         return (struct dw_figure){.name = "opening height", .value = DW_LENGTH_UNSET};
@@ -87,18 +107,19 @@ static struct dw_figure height_of_opening(const struct dwi_sizer *sizer, const s
     dwi_figure_subtract(&figuring, "less the kick", known(source->kick));
     dwi_figure_subtract(&figuring, frame ? "less the bottom rail" : "less the bottom", dwi_case_member(source, DW_BOTTOM));
     dwi_figure_subtract(&figuring, frame ? "less the top rail" : "less the top", dwi_case_member(source, DW_TOP));
-    return dwi_figure_done(&figuring);
+    return as_built(sizer, sized, &figuring, source->opening_height);
 }
 
-static struct dw_figure depth_of_opening(const struct dwi_sizer *sizer, const struct dw_case *source)
+static struct dw_figure depth_of_opening(const struct dwi_sizer *sizer, const struct dw_sized_case *sized)
 {
-    if (source->opening_depth.count > 0)
+    const struct dw_case *source = sized->source;
+    if (source->depth == DW_LENGTH_UNSET && source->opening_depth.count > 0)
         return as_read(sizer, "inside depth", source->opening_depth);
     if (source->depth == DW_LENGTH_UNSET)
         return (struct dw_figure){.name = "inside depth", .value = DW_LENGTH_UNSET};
     struct dwi_figuring figuring = dwi_figure_start(sizer->arena, "inside depth", "outside depth of the case", source->depth);
     dwi_figure_subtract(&figuring, "less the back", known(source->back));
-    return dwi_figure_done(&figuring);
+    return as_built(sizer, sized, &figuring, source->opening_depth);
 }
 
 /* ---- banks side by side ------------------------------------------------------------------------------------ */
@@ -209,7 +230,7 @@ static bool widths(const struct dwi_sizer *sizer, struct dw_sized_case *sized)
 {
     const struct dw_case *source = sized->source;
     const struct split split = split_of(source);
-    struct dw_figure whole = width_of_opening(sizer, source);
+    struct dw_figure whole = width_of_opening(sizer, sized);
     if (whole.value == DW_LENGTH_UNSET && split.shares == 0)
         whole = width_of_banks(sizer, split);
     if (whole.value == DW_LENGTH_UNSET) {
@@ -234,7 +255,7 @@ static bool widths(const struct dwi_sizer *sizer, struct dw_sized_case *sized)
 
 static bool heights(const struct dwi_sizer *sizer, struct dw_sized_case *sized)
 {
-    const struct dw_figure whole = height_of_opening(sizer, sized->source);
+    const struct dw_figure whole = height_of_opening(sizer, sized);
     bool sure = true;
     for (size_t i = 0; i < sized->bank_count; i++) {
         struct dw_sized_bank *bank = &sized->banks[i];
@@ -253,7 +274,7 @@ static bool heights(const struct dwi_sizer *sizer, struct dw_sized_case *sized)
 
 static void depths(const struct dwi_sizer *sizer, struct dw_sized_case *sized)
 {
-    const struct dw_figure whole = depth_of_opening(sizer, sized->source);
+    const struct dw_figure whole = depth_of_opening(sizer, sized);
     sized->inside_depth = whole.value;
     for (size_t i = 0; i < sized->bank_count; i++) {
         struct dw_sized_bank *bank = &sized->banks[i];

@@ -178,8 +178,7 @@ bool dwi_slide_choose(const struct dwi_sizer *sizer, const struct dw_sized_bank 
 static dw_length case_floor(const struct dw_sized_case *sized)
 {
     const struct dw_case *source = sized->source;
-    const bool drawn = source->height != DW_LENGTH_UNSET && source->opening_height.count == 0;
-    if (source->style != DW_FACE_FRAME || !drawn || source->bottom == DW_LENGTH_UNSET)
+    if (source->style != DW_FACE_FRAME || source->height == DW_LENGTH_UNSET || source->bottom == DW_LENGTH_UNSET)
         return sized->opening.y;
     const dw_length rail = source->rail_bottom == DW_LENGTH_UNSET ? 0 : source->rail_bottom;
     return (source->kick == DW_LENGTH_UNSET ? 0 : source->kick) + dw_most(source->bottom, rail);

@@ -283,6 +283,10 @@ def check_plan(path):
         more = check_material(material, parts, found, f"materials[{number}]")
         proved += more[0]
         trusted += more[1]
+    marks = [piece for part in plan["parts"] + plan.get("later", []) for piece in part["pieces"]]
+    need(len(marks) == len(set(marks)), "a piece is planned and left for later")
+    for goods in plan.get("goods", []):
+        need(0 <= goods["wanted"] <= goods["bought"], f"goods: {goods['id']}: fewer bought than wanted")
     wanted = sorted((part["id"], piece) for part in plan["parts"] for piece in part["pieces"])
     need(sorted(found) == wanted, "the pieces cut are not the pieces wanted")
     for part in plan["parts"]:
