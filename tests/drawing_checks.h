@@ -66,10 +66,55 @@ static inline bool shape_on_page(const struct dw_scene *scene, const struct dw_s
     return true;
 }
 
+/* The box of one stretch of a leader: all of them are level or upright, but for the slanted ends outside the sheet. */
+static inline struct dwi_area stretch_of(const struct dw_shape *line, size_t i)
+{
+    const dw_dot *p = &line->points[2 * i];
+    return (struct dwi_area){p[0] < p[2] ? p[0] : p[2], p[1] < p[3] ? p[1] : p[3], p[0] < p[2] ? p[2] : p[0], p[1] < p[3] ? p[3] : p[1]};
+}
+
+static inline bool is_leader(const struct dw_shape *shape)
+{
+    return shape->kind == DW_SHAPE_POLYLINE && shape->ink == DW_TONE_INK;
+}
+
+static inline bool is_square_on(struct dwi_area stretch)
+{
+    return stretch.x == stretch.x2 || stretch.y == stretch.y2;
+}
+
+static inline bool touch(struct dwi_area a, struct dwi_area b)
+{
+    return a.x <= b.x2 && b.x <= a.x2 && a.y <= b.y2 && b.y <= a.y2;
+}
+
+/* On a sheet: no leader runs over a text or another leader. */
+static inline size_t check_leaders(const struct dw_scene *scene)
+{
+    size_t breaches = 0;
+    for (size_t i = 0; i < scene->shape_count; i++) {
+        const struct dw_shape *line = &scene->shapes[i];
+        for (size_t p = 0; is_leader(line) && p + 1 < line->point_count; p++) {
+            const struct dwi_area stretch = stretch_of(line, p);
+            for (size_t j = 0; j < scene->shape_count; j++) {
+                const struct dw_shape *other = &scene->shapes[j];
+                if (other->kind == DW_SHAPE_TEXT && is_square_on(stretch) && touch(stretch, dwi_text_area(other)))
+                    breaches += complain(scene, other, "is crossed by a leader");
+                for (size_t q = 0; j > i && is_leader(other) && is_square_on(stretch) && q + 1 < other->point_count; q++) {
+                    const bool goes_on = line->points[2 * line->point_count - 2] == other->points[0] && line->points[2 * line->point_count - 1] == other->points[1];
+                    if (is_square_on(stretch_of(other, q)) && touch(stretch, stretch_of(other, q)) && !goes_on)
+                        breaches += complain(scene, other, "crosses another leader");
+                }
+            }
+        }
+    }
+    return breaches;
+}
+
 /* Breaches found; each is printed. */
 static inline size_t check_scene(const struct dw_scene *scene)
 {
-    size_t breaches = check_overlaps(scene);
+    size_t breaches = check_overlaps(scene) + (strncmp(scene->title, "Sheet", 5) == 0 ? check_leaders(scene) : 0);
     for (size_t i = 0; i < scene->shape_count; i++) {
         if (scene->shapes[i].kind == DW_SHAPE_TEXT)
             breaches += check_text(scene, &scene->shapes[i]);

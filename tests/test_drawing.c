@@ -374,12 +374,18 @@ static void first_cuts(struct dw_arena *arena)
 {
     struct drawing_fixture fixture;
     drawing_fixture_make(&fixture);
-    const struct dwi_first_cuts cuts = dwi_first_cuts_of(arena, &fixture.material_layout, 0);
-    assert_int_equal(cuts.count, 2);
-    assert_int_equal(cuts.at[0].rung, 2);
-    assert_int_equal(cuts.at[0].place, 53 * DW_INCH / 16); /* 1/4 + 3 + half a kerf */
-    assert_int_equal(cuts.at[1].rung, 3);
-    assert_int_equal(cuts.at[1].place, 119 * DW_INCH / 16); /* 3 3/8 + 4 + half a kerf */
+    const struct dwi_sheet_cuts cuts = dwi_sheet_cuts_of(arena, &fixture.material_layout, 0);
+    assert_int_equal(cuts.first_count, 2);
+    assert_int_equal(cuts.first[0].rung, 2);
+    assert_int_equal(cuts.first[0].place, 53 * DW_INCH / 16); /* 1/4 + 3 + half a kerf */
+    assert_int_equal(cuts.first[1].rung, 3);
+    assert_int_equal(cuts.first[1].place, 119 * DW_INCH / 16); /* 3 3/8 + 4 + half a kerf */
+    assert_int_equal(cuts.later_count, 1);
+    assert_int_equal(cuts.later[0].rung, 4);
+    assert_int_equal(cuts.later[0].cut, DW_CROSSCUT);
+    assert_int_equal(cuts.later[0].x, 261 * DW_INCH / 16); /* 16 1/4 + half a kerf, across the strip of 3 that begins at 1/4 */
+    assert_int_equal(cuts.later[0].y, DW_INCH / 4);
+    assert_int_equal(cuts.later[0].length, 3 * DW_INCH);
 }
 
 static void test_first_cuts_follow_the_ladder(void **state)

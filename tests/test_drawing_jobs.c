@@ -54,6 +54,7 @@ static struct done run_file(const char *path)
 struct throwing {
     struct dw_arena *arena;
     uint64_t seed;
+    void (*job)(struct dw_text *text, uint64_t seed);
     struct dw_text text;
 };
 
@@ -61,14 +62,14 @@ static void throw_body(void *context)
 {
     struct throwing *throwing = context;
     throwing->text = dw_text_in(throwing->arena);
-    random_job(&throwing->text, throwing->seed);
+    throwing->job(&throwing->text, throwing->seed);
 }
 
-static struct done run_random(uint64_t seed)
+static struct done run_thrown(void (*make)(struct dw_text *text, uint64_t seed), uint64_t seed)
 {
     struct dw_arena *arena = dw_arena_new();
     struct dw_faults *faults = dw_faults_new();
-    struct throwing throwing = {.arena = arena, .seed = seed};
+    struct throwing throwing = {.arena = arena, .seed = seed, .job = make};
     const struct dw_job *job = NULL;
     assert_true(dw_arena_guard(arena, throw_body, &throwing));
     const enum dw_status status = dw_job_read_text(throwing.text.bytes, throwing.text.length, "random", NULL, NULL, arena, faults, &job);
@@ -202,7 +203,7 @@ static void test_random_jobs(void **state)
     uint64_t drawn = 0;
     size_t breaches = 0;
     for (uint64_t seed = first; seed < first + count; seed++) {
-        struct done done = run_random(seed);
+        struct done done = run_thrown(random_job, seed);
         if (done.status == DW_DONE) {
             const struct dw_scenes pages = packet_of(&done, &everything);
             const size_t found = check_scenes(&pages) + check_single_drawings(&done);
@@ -220,6 +221,54 @@ static void test_random_jobs(void **state)
     assert_int_equal(breaches, 0);
     if (drawn * 2 < count)
         fail_msg("only %llu of %llu random jobs could be drawn", (unsigned long long)drawn, (unsigned long long)count);
+}
+
+/* Parts alone, most of them too small for their labels, beside a few large ones. */
+static void sticks_job(struct dw_text *text, uint64_t seed)
+{
+    struct dice dice = {.state = seed};
+    dw_text_add(text, "{\"format\": 1, \"name\": \"Sticks\", \"units\": \"in\", \"shop\": {\"name\": \"sticks\", \"materials\": ["
+                      "{\"id\": \"half\", \"thickness\": \"15/32\", \"sheets\": [{\"id\": \"full\", \"length\": 96, \"width\": 48, \"price\": \"60\"}]}]},"
+                      "\"cases\": [], \"parts\": [");
+    const int64_t kinds = dice_range(&dice, 4, 9);
+    for (int64_t i = 0; i < kinds; i++) {
+        const bool large = dice_one_in(&dice, 3);
+        dw_text_addf(text, "%s{\"name\": \"stick %lld\", \"material\": \"half\", \"length\": \"%lld\", \"width\": \"%lld %lld/8\", \"count\": %lld}", i == 0 ? "" : ", ",
+                     (long long)i, (long long)dice_range(&dice, large ? 14 : 2, large ? 34 : 14), (long long)dice_range(&dice, large ? 5 : 0, large ? 20 : 2),
+                     (long long)dice_range(&dice, 4, 7), (long long)dice_range(&dice, 1, large ? 5 : 12));
+    }
+    dw_text_add(text, "]}");
+}
+
+static size_t shapes_of(const struct dw_scene *scene, bool (*is_one)(const struct dw_shape *shape))
+{
+    size_t count = 0;
+    for (size_t i = 0; i < scene->shape_count; i++)
+        count += is_one(&scene->shapes[i]) ? 1 : 0;
+    return count;
+}
+
+/* Leaders are many here, and check_leaders holds each against all texts and all other leaders. */
+static void test_small_parts_are_led_out(void **state)
+{
+    (void)state;
+    const uint64_t count = getenv("DW_LONG") != NULL ? 200 : 12;
+    size_t leaders = 0;
+    size_t breaches = 0;
+    for (uint64_t seed = 1; seed <= count; seed++) {
+        struct done done = run_thrown(sticks_job, seed);
+        assert_int_equal(done.status, DW_DONE);
+        struct dw_scene scene;
+        const struct dw_material_layout *layout = &done.run.purchase->layouts->materials[0];
+        for (size_t s = 0; s < layout->sheet_count; s++) {
+            assert_int_equal(dw_draw_sheet(done.run.purchase, 0, s, 72000, 54000, done.arena, done.faults, &scene), DW_DONE);
+            breaches += check_scene(&scene);
+            leaders += shapes_of(&scene, is_leader);
+        }
+        free_done(&done);
+    }
+    assert_int_equal(breaches, 0);
+    assert_true(leaders >= count);
 }
 
 /* A large packet (60 drawers, 20 sheets and more) is drawn and written in under two seconds of one core. */
@@ -266,6 +315,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_samples),
         cmocka_unit_test(test_random_jobs),
+        cmocka_unit_test(test_small_parts_are_led_out),
         cmocka_unit_test(test_large_packet_is_quick),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

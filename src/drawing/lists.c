@@ -101,6 +101,11 @@ static void write_bank(struct dwi_flow *flow, const struct dw_parts *parts, cons
 void dwi_packet_drawers(struct dwi_packet *packet)
 {
     const struct dw_layouts *layouts = packet->purchase->layouts;
+    size_t drawers = 0;
+    for (size_t j = 0; j < layouts->job_count; j++)
+        drawers += layouts->jobs[j]->sizing->drawer_count;
+    if (drawers == 0)
+        return;
     packet->part = "Drawers";
     struct dwi_flow flow = dwi_flow_on(packet, packet->part);
     dwi_flow_paragraph(&flow, (struct dwi_type){.ink = DW_TONE_GRAY}, "",

@@ -18,8 +18,7 @@
 enum {
     LEFT_ROOM = 6600,    /* the chain of rips and their numbers */
     TOP_ROOM = 4600,     /* likewise of crosscuts */
-    RIGHT_ROOM = 1400,   /* nothing ... */
-    LEADER_ROOM = 12500, /* ... or the labels of small parts */
+    RIGHT_ROOM = 1400,   /* nothing, unless labels are led out */
     BOTTOM_ROOM = 6800,  /* grain, and what is to know */
     NUMBER_RADIUS = 600,
     NAME_AIR = 150,      /* at both ends of a strip's name */
@@ -39,8 +38,9 @@ struct sheet_drawing {
     struct dwi_view view;
     struct dwi_label *labels;
     size_t label_count, label_capacity;
-    struct dwi_area *numbers; /* the circled ones along the edges */
-    size_t number_count, number_capacity;
+    struct dwi_areas open;    /* waste */
+    struct dwi_areas numbers; /* the circled ones */
+    struct dwi_sheet_cuts cuts;
 };
 
 static struct sheet_drawing drawing_of(struct dwi_pad *pad, const struct dwi_sheet *of)
@@ -56,6 +56,7 @@ static struct sheet_drawing drawing_of(struct dwi_pad *pad, const struct dwi_she
         .sheet = &layout->sheets[of->sheet],
         .source = &layout->problem->sources[layout->sheets[of->sheet].source],
         .material = &job->shop.materials[layout->problem->material],
+        .cuts = dwi_sheet_cuts_of(pad->arena, layout, of->sheet),
     };
 }
 
@@ -117,6 +118,8 @@ static void collect_labels(struct sheet_drawing *drawing, const struct dw_layout
         collect_labels(drawing, &node->pieces[i]);
     if (node->use == DW_NODE_PART || node->use == DW_NODE_KEEP)
         add_label(drawing, label_of(drawing, node));
+    if (node->use == DW_NODE_WASTE)
+        dwi_add_area(drawing->pad->arena, &drawing->open, dwi_view_area(&drawing->view, node->x, node->y, node->length, node->width));
 }
 
 /* Draws a part or an offcut; its label, the next in order, learns what it has to stay within. */
@@ -147,6 +150,26 @@ static void draw_pieces(struct sheet_drawing *drawing, const struct dw_layout_no
     case DW_NODE_WASTE:
         dwi_rectangle(drawing->pad, dwi_view_area(&drawing->view, node->x, node->y, node->length, node->width), 0, DW_TONE_NONE, DW_TONE_PALE, "");
         break;
+    }
+}
+
+/* Edges that are not to be used are crossed out, so that nobody starts from them. */
+static void draw_unused(struct sheet_drawing *drawing)
+{
+    const struct dw_sheet_source *source = drawing->source;
+    const dw_length *trim = source->trim;
+    const struct {
+        dw_length x, y, length, width;
+    } bands[] = {{0, 0, trim[0], source->width},
+                 {source->length - trim[1], 0, trim[1], source->width},
+                 {0, 0, source->length, trim[2]},
+                 {0, source->width - trim[3], source->length, trim[3]}};
+    for (size_t i = 0; source->owned && i < sizeof bands / sizeof *bands; i++) {
+        if (trim[i] <= drawing->job->shop.habits.trim)
+            continue;
+        const struct dwi_area at = dwi_view_area(&drawing->view, bands[i].x, bands[i].y, bands[i].length, bands[i].width);
+        dwi_line(drawing->pad, at.x, at.y, at.x2, at.y2, DWI_FINE, DW_TONE_INK);
+        dwi_line(drawing->pad, at.x, at.y2, at.x2, at.y, DWI_FINE, DW_TONE_INK);
     }
 }
 
@@ -197,76 +220,109 @@ struct edge_cut {
 };
 
 /* The first cuts of one kind, in the order in which they lie along the edge. */
-static size_t edge_cuts_of(const struct sheet_drawing *drawing, const struct dwi_first_cuts *cuts, enum dw_cut kind, struct edge_cut *found)
+static size_t edge_cuts_of(const struct sheet_drawing *drawing, enum dw_cut kind, struct edge_cut *found)
 {
     size_t count = 0;
-    for (size_t i = 0; i < cuts->count; i++) {
-        if (cuts->at[i].cut != kind)
+    for (size_t i = 0; i < drawing->cuts.first_count; i++) {
+        const struct dwi_first_cut *cut = &drawing->cuts.first[i];
+        if (cut->cut != kind)
             continue;
-        const dw_dot at = kind == DW_RIP ? dwi_y(&drawing->view, cuts->at[i].place) : dwi_x(&drawing->view, cuts->at[i].place);
+        const dw_dot at = kind == DW_RIP ? dwi_y(&drawing->view, cut->place) : dwi_x(&drawing->view, cut->place);
         size_t place = count++;
         for (; place > 0 && found[place - 1].at > at; place--)
             found[place] = found[place - 1];
-        found[place] = (struct edge_cut){at, cuts->at[i].rung};
+        found[place] = (struct edge_cut){at, cut->rung};
     }
     return count;
 }
 
-static void draw_number(struct sheet_drawing *drawing, bool rip, struct dwi_area sheet, const struct edge_cut *cut, dw_dot center)
+/* Of neighbors on one rung the first alone. */
+static size_t thin_out(struct edge_cut *found, size_t count)
 {
-    struct dwi_pad *pad = drawing->pad;
-    const dw_dot x = rip ? sheet.x - 800 : center;
-    const dw_dot y = rip ? center : sheet.y - 800;
-    dwi_line(pad, rip ? sheet.x : cut->at, rip ? cut->at : sheet.y, x, y, DWI_FINE, DW_TONE_WARM);
-    dwi_circle(pad, x, y, NUMBER_RADIUS, DWI_FINE, DW_TONE_WARM, DW_TONE_PAPER);
-    dwi_text(pad, x, y + DWI_TINY * DWI_CAP / 200, (struct dwi_type){.size = DWI_TINY, .bold = true, .anchor = DW_ANCHOR_MIDDLE}, "",
-             dw_arena_format(pad->arena, "%d", cut->rung));
-    drawing->numbers = dw_arena_grow(pad->arena, drawing->numbers, drawing->number_count, &drawing->number_capacity, sizeof *drawing->numbers);
-    drawing->numbers[drawing->number_count++] = (struct dwi_area){x - NUMBER_RADIUS, y - NUMBER_RADIUS, x + NUMBER_RADIUS, y + NUMBER_RADIUS};
+    size_t kept = 0;
+    for (size_t i = 0; i < count; i++)
+        if (kept == 0 || found[kept - 1].rung != found[i].rung)
+            found[kept++] = found[i];
+    return kept;
 }
 
-/* The first cuts, each with its rung on the ladder in a circle at the edge it starts from. */
-static void draw_numbers(struct sheet_drawing *drawing, const struct dwi_first_cuts *cuts, struct dwi_area sheet)
+static void draw_circled(struct sheet_drawing *drawing, dw_dot x, dw_dot y, int number)
 {
     struct dwi_pad *pad = drawing->pad;
-    struct edge_cut *found = dw_arena_alloc(pad->arena, cuts->count, sizeof *found);
-    dw_dot *centers = dw_arena_alloc(pad->arena, cuts->count, sizeof *centers);
-    dw_dot *sizes = dw_arena_alloc(pad->arena, cuts->count, sizeof *sizes);
+    dwi_circle(pad, x, y, NUMBER_RADIUS, DWI_FINE, DW_TONE_WARM, DW_TONE_PAPER);
+    dwi_text(pad, x, y + DWI_TINY * DWI_CAP / 200, (struct dwi_type){.size = DWI_TINY, .bold = true, .anchor = DW_ANCHOR_MIDDLE}, "",
+             dw_arena_format(pad->arena, "%d", number));
+    dwi_add_area(pad->arena, &drawing->numbers, (struct dwi_area){x - NUMBER_RADIUS, y - NUMBER_RADIUS, x + NUMBER_RADIUS, y + NUMBER_RADIUS});
+}
+
+static void draw_number(struct sheet_drawing *drawing, bool rip, struct dwi_area sheet, const struct edge_cut *cut, dw_dot center)
+{
+    const dw_dot x = rip ? sheet.x - 800 : center;
+    const dw_dot y = rip ? center : sheet.y - 800;
+    dwi_line(drawing->pad, rip ? sheet.x : cut->at, rip ? cut->at : sheet.y, x, y, DWI_FINE, DW_TONE_WARM);
+    draw_circled(drawing, x, y, cut->rung);
+}
+
+/* The first cuts, each with its rung on the ladder in a circle at the edge it starts from; where they crowd, those of one rung share one. */
+static void draw_numbers(struct sheet_drawing *drawing, struct dwi_area sheet)
+{
+    struct dw_arena *arena = drawing->pad->arena;
+    struct edge_cut *found = dw_arena_alloc(arena, drawing->cuts.first_count, sizeof *found);
+    dw_dot *centers = dw_arena_alloc(arena, drawing->cuts.first_count, sizeof *centers);
+    dw_dot *sizes = dw_arena_alloc(arena, drawing->cuts.first_count, sizeof *sizes);
     for (int pass = 0; pass < 2; pass++) {
         const bool rip = pass == 0;
-        const size_t count = edge_cuts_of(drawing, cuts, rip ? DW_RIP : DW_CROSSCUT, found);
-        for (size_t i = 0; i < count; i++) {
-            centers[i] = found[i].at;
-            sizes[i] = 1250;
+        size_t count = edge_cuts_of(drawing, rip ? DW_RIP : DW_CROSSCUT, found);
+        bool fits = false;
+        for (int tries = 0; tries < 2 && !fits; tries++) {
+            for (size_t i = 0; i < count; i++) {
+                centers[i] = found[i].at;
+                sizes[i] = 1250;
+            }
+            fits = dwi_spread(arena, centers, sizes, count, (rip ? sheet.y : sheet.x) - 700, (rip ? sheet.y2 : sheet.x2) + 700);
+            if (!fits)
+                count = thin_out(found, count);
         }
-        const bool fits = dwi_spread(pad->arena, centers, sizes, count, (rip ? sheet.y : sheet.x) - 700, (rip ? sheet.y2 : sheet.x2) + 700);
         for (size_t i = 0; i < count && fits; i++)
             draw_number(drawing, rip, sheet, &found[i], centers[i]);
     }
 }
 
-static bool is_free(const struct sheet_drawing *drawing, struct dwi_area at)
+/* The later cuts likewise, on the cut itself: near its start, or the first place along it that covers no label and no other number. A cut too
+ * crowded for that goes without; the marks beside it stand on the ladder. */
+static void draw_later_numbers(struct sheet_drawing *drawing, const struct dwi_areas *texts)
 {
-    for (size_t i = 0; i < drawing->number_count; i++)
-        if (dwi_areas_meet(drawing->numbers[i], at))
-            return false;
-    return true;
+    enum { FROM_END = 950, ALONG = 300, RADIUS = NUMBER_RADIUS + 50 };
+    for (size_t i = 0; i < drawing->cuts.later_count; i++) {
+        const struct dwi_later_cut *cut = &drawing->cuts.later[i];
+        const bool rip = cut->cut == DW_RIP;
+        const dw_dot length = dwi_dots(cut->length, drawing->view.scale);
+        for (dw_dot along = FROM_END; along <= length - FROM_END; along += ALONG) {
+            const dw_dot x = dwi_x(&drawing->view, cut->x) + (rip ? along : 0);
+            const dw_dot y = dwi_y(&drawing->view, cut->y) - (rip ? 0 : along);
+            const struct dwi_area at = {x - RADIUS, y - RADIUS, x + RADIUS, y + RADIUS};
+            if (dwi_meets_any(texts, at) || dwi_meets_any(&drawing->numbers, at))
+                continue;
+            draw_circled(drawing, x, y, cut->rung);
+            break;
+        }
+    }
 }
 
 /* Each strip's name beside its edge, where the circled numbers leave it room. */
-static void draw_strip_names(struct sheet_drawing *drawing, const struct dwi_first_cuts *cuts, struct dwi_area sheet)
+static void draw_strip_names(struct sheet_drawing *drawing, struct dwi_area sheet)
 {
     struct dwi_pad *pad = drawing->pad;
     const bool level = drawing->sheet->root.cut == DW_CROSSCUT;
     const struct dwi_type type = {.size = DWI_NOTE, .ink = DW_TONE_GRAY, .anchor = DW_ANCHOR_MIDDLE, .quarter_turns = level ? 0 : 1, .as_it_is = true};
-    for (size_t i = 0; i < cuts->strip_count; i++) {
-        const struct dwi_strip *strip = &cuts->strips[i];
+    for (size_t i = 0; i < drawing->cuts.strip_count; i++) {
+        const struct dwi_strip *strip = &drawing->cuts.strips[i];
         const struct dwi_area at = dwi_view_area(&drawing->view, strip->x, strip->y, strip->length, strip->width);
         const dw_dot half = dwi_text_width(strip->name, DWI_NOTE, false) / 2 + NAME_AIR;
         const dw_dot middle = level ? (at.x + at.x2) / 2 : (at.y + at.y2) / 2;
         const struct dwi_area room = level ? (struct dwi_area){middle - half, sheet.y - 1300, middle + half, sheet.y - 200}
                                            : (struct dwi_area){sheet.x - 1300, middle - half, sheet.x - 200, middle + half};
-        if (2 * half <= (level ? dwi_wide(at) : dwi_high(at)) && is_free(drawing, room))
+        if (2 * half <= (level ? dwi_wide(at) : dwi_high(at)) && !dwi_meets_any(&drawing->numbers, room))
             dwi_text(pad, level ? middle : sheet.x - 450, level ? sheet.y - 450 : middle, type, "", strip->name);
     }
 }
@@ -301,74 +357,115 @@ static const char *origin_words(struct dw_arena *arena, const struct dw_sheet_so
     return source->supplier[0] == '\0' ? "as bought" : source->supplier;
 }
 
-/* What is to know of the sheet, in one or two lines. */
-static void draw_notes(struct sheet_drawing *drawing, struct dwi_area room, dw_dot y)
+/* "2 1/2 at the left": the edges of an owned sheet of which more than a factory edge is not to be used, as the sheet is drawn. */
+static const char *unused_edges(const struct sheet_drawing *drawing)
 {
-    struct dw_arena *arena = drawing->pad->arena;
-    const struct dw_sheet_source *source = drawing->source;
-    struct dw_text alike = dw_text_in(arena);
+    static const char *const edges[] = {"left", "right", "bottom", "top"};
+    struct dw_text text = dw_text_in(drawing->pad->arena);
+    for (size_t i = 0; drawing->source->owned && i < sizeof edges / sizeof *edges; i++)
+        if (drawing->source->trim[i] > drawing->job->shop.habits.trim)
+            dw_text_addf(&text, "%s%s at the %s", text.length == 0 ? "" : ", ", dwi_length_unit(text.arena, drawing->job, drawing->source->trim[i]), edges[i]);
+    return text.bytes;
+}
+
+static const char *sheets_alike(const struct sheet_drawing *drawing)
+{
+    struct dw_text alike = dw_text_in(drawing->pad->arena);
     for (size_t s = 0; s < drawing->layout->sheet_count; s++)
         if (drawing->layout->sheets[s].like == drawing->sheet->like && &drawing->layout->sheets[s] != drawing->sheet)
             dw_text_addf(&alike, "%s%s", alike.length == 0 ? "" : ", ", drawing->layout->sheets[s].name);
+    return alike.bytes;
+}
+
+/* What is to know of the sheet, in a few lines. That the show face lies up on a table saw is common practice, no source. */
+static void draw_notes(struct sheet_drawing *drawing, struct dwi_area room, dw_dot y, size_t unlabeled)
+{
+    struct dw_arena *arena = drawing->pad->arena;
+    const struct dw_sheet_source *source = drawing->source;
+    const char *alike = sheets_alike(drawing);
+    const char *unused = unused_edges(drawing);
     struct dw_text text = dw_text_in(arena);
-    dw_text_addf(&text, "%s \xC3\x97 %s, %s, measures %s. Kerf %s, the dark lines. ", dwi_sold_length(arena, drawing->job, source->length),
-                 dwi_sold_length(arena, drawing->job, source->width),
-                 origin_words(arena, source),
-                 dwi_sold_length(arena, drawing->job, drawing->material->thickness), dwi_sold_length(arena, drawing->job, drawing->layout->problem->request.kerf));
-    dw_text_add(&text, "Circled numbers are rungs of the cut ladder, names beside the edge its strips. Hatched pieces are kept, shaded ones are waste. ");
-    if (alike.length > 0)
-        dw_text_addf(&text, "Cut %s in the same way. ", alike.bytes);
+    dw_text_addf(&text, "%s \xC3\x97 %s, %s, measures %s. Drawn from the show face, which lies up on a table saw. ",
+                 dwi_sold_length(arena, drawing->job, source->length), dwi_sold_length(arena, drawing->job, source->width), origin_words(arena, source),
+                 dwi_sold_length(arena, drawing->job, drawing->material->thickness));
+    if (alike[0] != '\0')
+        dw_text_addf(&text, "Cut %s in the same way. ", alike);
+    if (unused[0] != '\0')
+        dw_text_addf(&text, "Not used, a damaged edge: %s. ", unused);
     if (drawing->sheet->tight)
-        dw_text_add(&text, "Uses the sheet to the last of its size: measure the sheet before the first cut.");
+        dw_text_add(&text, "Uses the sheet to the last of its size: measure the sheet before the first cut. ");
+    if (unlabeled > 0)
+        dw_text_addf(&text, "%zu small piece%s without a label: see the parts. ", unlabeled, unlabeled == 1 ? "" : "s");
+    dw_text_addf(&text, "Kerf %s, the dark lines. Circled numbers are rungs of the cut ladder, names beside the edge its strips. Hatched pieces are kept, shaded "
+                 "ones are waste.", dwi_sold_length(arena, drawing->job, drawing->layout->problem->request.kerf));
     dwi_paragraph(drawing->pad, room.x, y, (struct dwi_type){.most = dwi_wide(room)}, "", text.bytes);
 }
 
-/* The largest view of the sheet that leaves so much room at its right. */
-static struct dwi_view view_with(const struct dw_sheet_source *source, struct dwi_area room, dw_dot right)
+/* The largest view of the sheet that leaves so much room at its left and right. */
+static struct dwi_view view_with(const struct dw_sheet_source *source, struct dwi_area room, dw_dot left, dw_dot right)
 {
-    const dw_dot wide = dwi_wide(room) - LEFT_ROOM - right;
+    const dw_dot wide = dwi_wide(room) - left - right;
     const dw_dot high = dwi_high(room) - TOP_ROOM - BOTTOM_ROOM;
     const int64_t scale = dwi_scale_for(source->length, source->width, wide, high);
-    return (struct dwi_view){.x = room.x + LEFT_ROOM, .y = room.y + TOP_ROOM + dwi_dots(source->width, scale), .scale = scale, .y_up = true};
+    return (struct dwi_view){.x = room.x + left, .y = room.y + TOP_ROOM + dwi_dots(source->width, scale), .scale = scale, .y_up = true};
+}
+
+static struct dwi_area sheet_area(const struct sheet_drawing *drawing)
+{
+    return dwi_view_area(&drawing->view, 0, 0, drawing->source->length, drawing->source->width);
+}
+
+/* The left margin belongs to the chain of a sheet that is ripped first, and to the numbers of rips. */
+static bool is_left_free(const struct sheet_drawing *drawing)
+{
+    for (size_t i = 0; i < drawing->cuts.first_count; i++)
+        if (drawing->cuts.first[i].cut == DW_RIP)
+            return false;
+    return drawing->sheet->root.cut == DW_CROSSCUT;
+}
+
+static struct dwi_sheet_labels place_labels(const struct sheet_drawing *drawing)
+{
+    const struct dwi_leading leading = {.sheet = sheet_area(drawing), .open = drawing->open, .left_free = is_left_free(drawing)};
+    return dwi_place_labels(drawing->pad->arena, drawing->labels, drawing->label_count, &leading);
 }
 
 /* The largest view in which all labels find room, with or without leaders. A smaller view may lead more and wider labels out, which then want more
  * room. */
 static void choose_view(struct sheet_drawing *drawing, struct dwi_area room)
 {
-    const struct dw_layout_node *root = &drawing->sheet->root;
-    drawing->view = view_with(drawing->source, room, RIGHT_ROOM);
-    collect_labels(drawing, root);
-    if (!dwi_any_label_led(drawing->pad->arena, drawing->labels, drawing->label_count))
-        return;
-    dw_dot right = 0;
-    for (dw_dot wanted = LEADER_ROOM; wanted > right && wanted < dwi_wide(room) / 2;) {
-        right = wanted;
-        drawing->label_count = 0;
-        drawing->view = view_with(drawing->source, room, right);
-        collect_labels(drawing, root);
-        wanted = dwi_led_room(drawing->pad->arena, drawing->labels, drawing->label_count);
+    dw_dot left = LEFT_ROOM;
+    dw_dot right = RIGHT_ROOM;
+    for (bool grown = true; grown;) {
+        drawing->label_count = drawing->open.count = 0;
+        drawing->view = view_with(drawing->source, room, left, right);
+        collect_labels(drawing, &drawing->sheet->root);
+        const struct dwi_sheet_labels labels = place_labels(drawing);
+        grown = (labels.leaders.room[0] > left || labels.leaders.room[1] > right) && left + right < dwi_wide(room) / 2;
+        left = labels.leaders.room[0] > left ? labels.leaders.room[0] : left;
+        right = labels.leaders.room[1] > right ? labels.leaders.room[1] : right;
     }
 }
 
 void dwi_draw_sheet(struct dwi_pad *pad, const struct dwi_sheet *of, struct dwi_area room)
 {
     struct sheet_drawing drawing = drawing_of(pad, of);
-    const struct dw_sheet_source *source = drawing.source;
     const struct dw_layout_node *root = &drawing.sheet->root;
     size_t next = 0;
     choose_view(&drawing, room);
-    const struct dwi_area sheet = dwi_view_area(&drawing.view, 0, 0, source->length, source->width);
+    const struct dwi_area sheet = sheet_area(&drawing);
     dwi_rectangle(pad, sheet, DWI_BOLD, DW_TONE_INK, DW_TONE_PALE, "");
     dwi_rectangle(pad, dwi_view_area(&drawing.view, root->x, root->y, root->length, root->width), 0, DW_TONE_NONE, DW_TONE_INK, "");
     draw_pieces(&drawing, root, &next);
-    dwi_write_labels(pad, drawing.labels, drawing.label_count, sheet, (struct dwi_area){room.x, room.y + 1500, room.x2, sheet.y2 + 1000});
+    draw_unused(&drawing);
+    struct dwi_sheet_labels labels = place_labels(&drawing);
+    dwi_write_labels(pad, &labels, sheet, room);
     draw_settings(&drawing, sheet);
-    const struct dwi_first_cuts cuts = dwi_first_cuts_of(pad->arena, drawing.layout, (size_t)(drawing.sheet - drawing.layout->sheets));
-    draw_numbers(&drawing, &cuts, sheet);
-    draw_strip_names(&drawing, &cuts, sheet);
+    draw_numbers(&drawing, sheet);
+    draw_later_numbers(&drawing, &labels.texts);
+    draw_strip_names(&drawing, sheet);
     draw_grain(&drawing, sheet);
-    draw_notes(&drawing, room, sheet.y2 + 3600);
+    draw_notes(&drawing, room, sheet.y2 + 3600, labels.leaders.missing);
     dwi_text(pad, room.x2, room.y + DWI_NOTE, (struct dwi_type){.size = DWI_NOTE, .ink = DW_TONE_GRAY, .anchor = DW_ANCHOR_END}, "",
              dw_arena_format(pad->arena, "1 : %lld", (long long)drawing.view.scale));
 }

@@ -1,14 +1,18 @@
 /* sheetlabel.c - labels on a sheet: each goes into its piece in the largest way that fits, on two lines, on one, or upright. Like pieces that are too small
- * for that and lie side by side share one label, written across them: which of them is which does not matter. What is left gets a leader line to
- * the margin instead of shrunken text.
+ * for that and lie side by side share one label, written across them: which of them is which does not matter. What is left is led
+ * out (leaders.c) instead of shrunken.
  */
 #include "sheetlabel.h"
 
 #include <drawerwright/memory.h>
 
-#include "dimension.h"
-
-enum { LABEL_AIR = 300, LABEL_ROW = 1200, LEADER = 1500 /* its length beside the sheet */, LED_AIR = 350 };
+enum {
+    LABEL_AIR = 300,   /* before and behind a label */
+    NUMBER_AIR = 1650, /* ... that leaves a circled number room at the end of a cut */
+    LINES_AIR = 100,   /* over and under two lines together ... */
+    LARGE_AIR = 300    /* ... of LARGE type and over */
+};
+enum { LARGE = 1000 };
 
 /* One way to write a label into a piece. */
 struct manner {
@@ -27,15 +31,16 @@ static dw_dot line_height(dw_dot size)
     return size * (DWI_ASCENT + DWI_DESCENT) / 100;
 }
 
-static bool fits(const struct dwi_label *label, const struct manner *manner)
+static bool fits(const struct dwi_label *label, const struct manner *manner, dw_dot air)
 {
+    const dw_dot lines_air = !manner->two_lines ? 40 : manner->mark_size >= LARGE ? LARGE_AIR : LINES_AIR;
     const dw_dot mark = dwi_text_width(label->mark, manner->mark_size, true);
     const dw_dot size = dwi_text_width(label->size, manner->size_size, false);
     const dw_dot long_way = manner->two_lines ? (mark > size ? mark : size) : mark + manner->mark_size / 2 + size;
     const dw_dot short_way = manner->two_lines ? line_height(manner->mark_size) + line_height(manner->size_size) : line_height(manner->mark_size);
     const dw_dot room_long = manner->upright ? dwi_high(label->at) : dwi_wide(label->at);
     const dw_dot room_short = manner->upright ? dwi_wide(label->at) : dwi_high(label->at);
-    return long_way + 2 * LABEL_AIR <= room_long && short_way + (manner->two_lines ? LABEL_AIR : 40) <= room_short;
+    return long_way + 2 * air <= room_long && short_way + lines_air <= room_short;
 }
 
 /* Sets a text whose middle is `along` and `across` off the middle of the piece, upright or not; along runs in reading direction, across
@@ -67,10 +72,15 @@ static void write_label(struct dwi_pad *pad, const struct dwi_label *label, cons
     set_at(pad, label, manner->upright, (air + mark_width) / 2, 0, size, label->size);
 }
 
+/* The largest level manner that leaves room for the number of a cut; where that would be small type, the largest that fits. */
 static const struct manner *manner_for(const struct dwi_label *label)
 {
-    for (size_t m = 0; m < sizeof manners / sizeof *manners; m++)
-        if (fits(label, &manners[m]))
+    const size_t count = sizeof manners / sizeof *manners;
+    for (size_t m = 0; m < count; m++)
+        if (manners[m].mark_size >= LARGE && !manners[m].upright && fits(label, &manners[m], NUMBER_AIR))
+            return &manners[m];
+    for (size_t m = 0; m < count; m++)
+        if (fits(label, &manners[m], LABEL_AIR))
             return &manners[m];
     return NULL;
 }
@@ -84,8 +94,20 @@ static bool near(struct dwi_area a, struct dwi_area b)
     return a.x < b.x2 + NEAR && b.x < a.x2 + NEAR && a.y < b.y2 + NEAR && b.y < a.y2 + NEAR;
 }
 
+/* What makes neighbors of a block: to lie side by side, in one row, in one column. */
+enum kinship { SIDE_BY_SIDE, IN_ROW, IN_COLUMN, KINSHIPS };
+
+static bool are_kin(const struct dwi_label *a, const struct dwi_label *b, enum kinship kinship)
+{
+    if (a->part == NULL || a->part != b->part || !near(a->at, b->at))
+        return false;
+    if (kinship == IN_ROW)
+        return a->at.y == b->at.y && a->at.y2 == b->at.y2;
+    return kinship != IN_COLUMN || (a->at.x == b->at.x && a->at.x2 == b->at.x2);
+}
+
 /* The blocks that small labels form: each label's block is named by its first member. */
-static size_t *blocks_of(struct dw_arena *arena, const struct dwi_label *const *small, size_t count)
+static size_t *blocks_of(struct dw_arena *arena, const struct dwi_label *const *small, size_t count, enum kinship kinship)
 {
     size_t *block = dw_arena_alloc(arena, count, sizeof *block);
     for (size_t i = 0; i < count; i++)
@@ -94,7 +116,7 @@ static size_t *blocks_of(struct dw_arena *arena, const struct dwi_label *const *
         changed = false;
         for (size_t i = 0; i < count; i++)
             for (size_t j = 0; j < i; j++)
-                if (block[i] != block[j] && small[i]->part != NULL && small[i]->part == small[j]->part && near(small[i]->at, small[j]->at)) {
+                if (block[i] != block[j] && are_kin(small[i], small[j], kinship)) {
                     block[i] = block[j] = block[i] < block[j] ? block[i] : block[j];
                     changed = true;
                 }
@@ -168,7 +190,7 @@ struct sorted {
     size_t written_count, led_count;
 };
 
-/* From the top down, by their middles: so their leaders do not cross. */
+/* From the top down, by their middles: so leaders find their ways in order. */
 static void insert_led(struct sorted *sorted, const struct dwi_label *label)
 {
     size_t at = sorted->led_count++;
@@ -185,88 +207,79 @@ static void sort_one(struct sorted *sorted, const struct dwi_label *label)
         insert_led(sorted, label);
 }
 
+/* Gives one label to every block of this kinship that can have one, and leaves the labels of the others in `blocks`. */
+static void sort_blocks(struct dw_arena *arena, struct sorted *sorted, struct blocks *blocks, enum kinship kinship)
+{
+    bool *done = dw_arena_alloc(arena, blocks->count, sizeof *done);
+    bool *tried = dw_arena_alloc(arena, blocks->count, sizeof *tried);
+    size_t left = 0;
+    blocks->block = blocks_of(arena, blocks->small, blocks->count, kinship);
+    for (size_t i = 0; i < blocks->count; i++) {
+        const size_t block = blocks->block[i];
+        struct dwi_label shared;
+        if (tried[block])
+            continue;
+        tried[block] = true;
+        done[block] = block_label(arena, blocks, i, &shared);
+        if (done[block])
+            sort_one(sorted, &shared);
+    }
+    for (size_t i = 0; i < blocks->count; i++)
+        if (!done[blocks->block[i]])
+            blocks->small[left++] = blocks->small[i];
+    blocks->count = left;
+}
+
 static struct sorted sort_labels(struct dw_arena *arena, const struct dwi_label *labels, size_t count)
 {
     struct sorted sorted = {.written = dw_arena_alloc(arena, count, sizeof *sorted.written), .led = dw_arena_alloc(arena, count, sizeof *sorted.led)};
     struct blocks blocks = {.labels = labels, .label_count = count, .small = dw_arena_alloc(arena, count, sizeof *blocks.small)};
     blocks.count = collect_small(labels, count, blocks.small);
-    blocks.block = blocks_of(arena, blocks.small, blocks.count);
     for (size_t i = 0; i < count; i++)
         if (manner_for(&labels[i]) != NULL)
             sort_one(&sorted, &labels[i]);
-    bool *done = dw_arena_alloc(arena, blocks.count, sizeof *done);
-    for (size_t i = 0; i < blocks.count; i++) {
-        const size_t block = blocks.block[i];
-        struct dwi_label shared;
-        if (done[block])
-            continue;
-        done[block] = block_label(arena, &blocks, i, &shared);
-        sort_one(&sorted, done[block] ? &shared : blocks.small[i]);
-    }
+    for (enum kinship kinship = SIDE_BY_SIDE; kinship < KINSHIPS; kinship++)
+        sort_blocks(arena, &sorted, &blocks, kinship);
+    for (size_t i = 0; i < blocks.count; i++)
+        sort_one(&sorted, blocks.small[i]);
     return sorted;
 }
 
-bool dwi_any_label_led(struct dw_arena *arena, const struct dwi_label *labels, size_t count)
+/* Where a label's texts stand, with a little air around them. */
+static struct dwi_area text_area(const struct dwi_label *label)
 {
-    return sort_labels(arena, labels, count).led_count > 0;
+    const struct manner *manner = manner_for(label);
+    const dw_dot mark = dwi_text_width(label->mark, manner->mark_size, true);
+    const dw_dot size = dwi_text_width(label->size, manner->size_size, false);
+    const dw_dot half_long = (manner->two_lines ? (mark > size ? mark : size) : mark + manner->mark_size / 2 + size) / 2 + 60;
+    const dw_dot half_short = (line_height(manner->mark_size) + (manner->two_lines ? line_height(manner->size_size) : 0)) / 2 + 40;
+    const dw_dot x = (label->at.x + label->at.x2) / 2;
+    const dw_dot y = (label->at.y + label->at.y2) / 2;
+    const dw_dot across = manner->upright ? half_short : half_long;
+    const dw_dot down = manner->upright ? half_long : half_short;
+    return (struct dwi_area){x - across, y - down, x + across, y + down};
 }
 
-dw_dot dwi_led_room(struct dw_arena *arena, const struct dwi_label *labels, size_t count)
+static void add_text_areas(struct dw_arena *arena, const struct sorted *sorted, struct dwi_areas *areas)
+{
+    for (size_t i = 0; i < sorted->written_count; i++)
+        dwi_add_area(arena, areas, text_area(&sorted->written[i]));
+}
+
+struct dwi_sheet_labels dwi_place_labels(struct dw_arena *arena, const struct dwi_label *labels, size_t count, const struct dwi_leading *leading)
 {
     const struct sorted sorted = sort_labels(arena, labels, count);
-    dw_dot most = 0;
-    for (size_t i = 0; i < sorted.led_count; i++) {
-        const dw_dot wide = dwi_text_width(sorted.led[i].mark, DWI_NOTE, true) + LED_AIR + dwi_text_width(sorted.led[i].size, DWI_NOTE, false);
-        most = wide > most ? wide : most;
-    }
-    return most == 0 ? 0 : LEADER + most + LED_AIR;
+    struct dwi_leading with_texts = *leading;
+    add_text_areas(arena, &sorted, &with_texts.texts);
+    return (struct dwi_sheet_labels){.written = sorted.written, .written_count = sorted.written_count, .texts = with_texts.texts,
+                                     .leaders = dwi_lead(arena, sorted.led, sorted.led_count, &with_texts)};
 }
 
-/* ---- leaders ------------------------------------------------------------------------------------------------ */
-
-static void draw_leader(struct dwi_pad *pad, const struct dwi_label *label, dw_dot edge, dw_dot center)
+void dwi_write_labels(struct dwi_pad *pad, struct dwi_sheet_labels *labels, struct dwi_area sheet, struct dwi_area room)
 {
-    const dw_dot y = (label->at.y + label->at.y2) / 2;
-    const dw_dot x = label->at.x2 - (dwi_wide(label->at) < 600 ? dwi_wide(label->at) / 2 : 300);
-    const dw_dot points[] = {x, y, edge + 400, y, edge + 1300, center};
-    dwi_polyline(pad, points, 3, DWI_FINE, DW_TONE_INK);
-    dwi_circle(pad, x, y, 110, 0, DW_TONE_NONE, DW_TONE_INK);
-}
-
-static void write_led(struct dwi_pad *pad, const struct dwi_label *label, dw_dot x, dw_dot y, dw_dot most)
-{
-    const dw_dot taken = dwi_text(pad, x, y, (struct dwi_type){.size = DWI_NOTE, .bold = true, .as_it_is = true, .most = most}, label->address, label->mark);
-    if (taken + 2000 < most)
-        dwi_text(pad, x + taken + LED_AIR, y, (struct dwi_type){.size = DWI_NOTE, .most = most - taken - LED_AIR}, label->address, label->size);
-}
-
-/* As many as the margin holds; the parts list has the others. */
-static void draw_leaders(struct dwi_pad *pad, const struct dwi_label *led, size_t count, struct dwi_area sheet, struct dwi_area room)
-{
-    const size_t most = (size_t)(dwi_high(room) / LABEL_ROW);
-    const size_t shown = count > most ? most : count;
-    dw_dot *centers = dw_arena_alloc(pad->arena, shown, sizeof *centers);
-    dw_dot *sizes = dw_arena_alloc(pad->arena, shown, sizeof *sizes);
-    for (size_t i = 0; i < shown; i++) {
-        centers[i] = (led[i].at.y + led[i].at.y2) / 2;
-        sizes[i] = LABEL_ROW;
-    }
-    (void)dwi_spread(pad->arena, centers, sizes, shown, room.y, room.y2);
-    for (size_t i = 0; i < shown; i++)
-        draw_leader(pad, &led[i], sheet.x2, centers[i]);
-    for (size_t i = 0; i < shown; i++)
-        write_led(pad, &led[i], sheet.x2 + LEADER, centers[i] + DWI_NOTE * DWI_CAP / 200, room.x2 - sheet.x2 - LEADER);
-    if (shown < count)
-        dwi_text(pad, sheet.x2 + LEADER, room.y2 + LABEL_ROW, (struct dwi_type){.size = DWI_NOTE, .ink = DW_TONE_GRAY, .most = room.x2 - sheet.x2 - LEADER}, "",
-                 dw_arena_format(pad->arena, "%zu more: see the parts", count - shown));
-}
-
-void dwi_write_labels(struct dwi_pad *pad, const struct dwi_label *labels, size_t count, struct dwi_area sheet, struct dwi_area room)
-{
-    struct sorted sorted = sort_labels(pad->arena, labels, count);
-    draw_leaders(pad, sorted.led, sorted.led_count, sheet, room);
-    for (size_t i = 0; i < sorted.written_count; i++) {
-        struct dwi_label *label = &sorted.written[i];
+    dwi_draw_leaders(pad, &labels->leaders, sheet, room, &labels->texts);
+    for (size_t i = 0; i < labels->written_count; i++) {
+        struct dwi_label *label = &labels->written[i];
         if (label->within == 0)
             label->within = dwi_rectangle(pad, label->at, 0, DW_TONE_NONE, DW_TONE_NONE, "");
         write_label(pad, label, manner_for(label));

@@ -2,24 +2,18 @@
 #ifndef DW_DRAWING_SHEETLABEL_H
 #define DW_DRAWING_SHEETLABEL_H
 
-#include "scene.h"
+#include "leaders.h"
 
-struct dwi_label {
-    struct dwi_area at;        /* of the piece */
-    size_t within;             /* as in dw_shape */
-    const char *mark, *size;   /* ready to be read */
-    const char *address;
-    const struct dw_part *part; /* NULL for an offcut */
-    size_t number;             /* of the piece within the part */
+/* All labels of a sheet with their places. */
+struct dwi_sheet_labels {
+    struct dwi_label *written;  /* in their pieces, or in the block of like pieces they belong to */
+    size_t written_count;
+    struct dwi_leaders leaders; /* the others */
+    struct dwi_areas texts;     /* where they stand on the sheet; once drawn leaders too */
 };
+struct dwi_sheet_labels dwi_place_labels(struct dw_arena *arena, const struct dwi_label *labels, size_t count, const struct dwi_leading *leading);
 
-/* Does any label find no room in its piece, nor in the block of like pieces it belongs to? */
-bool dwi_any_label_led(struct dw_arena *arena, const struct dwi_label *labels, size_t count);
-
-/* How much room beside the sheet the labels led out want. */
-dw_dot dwi_led_room(struct dw_arena *arena, const struct dwi_label *labels, size_t count);
-
-/* Writes them into their pieces, or beside the sheet, within `room`, with a leader line. */
-void dwi_write_labels(struct dwi_pad *pad, const struct dwi_label *labels, size_t count, struct dwi_area sheet, struct dwi_area room);
+/* Writes them into their pieces; leads out the others, in the margins within `room`. */
+void dwi_write_labels(struct dwi_pad *pad, struct dwi_sheet_labels *labels, struct dwi_area sheet, struct dwi_area room);
 
 #endif
