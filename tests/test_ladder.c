@@ -12,100 +12,9 @@
 #include <drawerwright/layout.h>
 
 #include "dice.h"
+#include "hand_plan.h"
 #include "layout/pieces.h"
-#include "layout_bench.h"
 #include "random_plan.h"
-
-/* ---- plans by hand ---- */
-
-static const struct dw_layout_problem *problem_of(struct layout_bench *b)
-{
-    const struct dw_layout_problem *problems = NULL;
-    size_t count = 0;
-    if (dw_layout_problems(b->jobs, 1, &b->options, b->arena, b->faults, &problems, &count) != DW_DONE || count != 1)
-        fail_msg("no problem: %s", b->faults->count > 0 ? b->faults->at[0].wrong : "");
-    return &problems[0];
-}
-
-static enum dw_status make(struct layout_bench *b, const struct dw_layout_problem *problem, const struct dw_cut_plan *plan,
-                           struct dw_material_layout *layout)
-{
-    return dw_layout_make(b->jobs, problem, plan, b->arena, b->faults, layout);
-}
-
-static const struct dw_fault *last_fault(const struct layout_bench *b)
-{
-    return &b->faults->at[b->faults->count - 1];
-}
-
-static void make_well(struct layout_bench *b, const struct dw_layout_problem *problem, const struct dw_cut_plan *plan,
-                      struct dw_material_layout *layout)
-{
-    if (make(b, problem, plan, layout) != DW_DONE)
-        fail_msg("%s: %s", last_fault(b)->code, last_fault(b)->wrong);
-}
-
-/* A node's room, cut into `count` pieces of the sizes given and what is left (if a kerf and more) as the last piece. */
-static struct dw_cut_node *divide(struct layout_bench *b, struct dw_cut_node *node, enum dw_cut cut, dw_length kerf, const dw_length *sizes,
-                                  size_t count)
-{
-    struct dw_cut_node *pieces = lb_room(b, count + 1, sizeof *pieces);
-    const dw_length whole = cut == DW_RIP ? node->width : node->length;
-    dw_length at = 0;
-    *node = (struct dw_cut_node){node->x, node->y, node->length, node->width, DW_NODE_CUT, cut, pieces, count, 0, false};
-    for (size_t i = 0; i <= count; i++) {
-        const dw_length size = i < count ? sizes[i] : whole - at;
-        if (i == count && size <= 0)
-            break;
-        pieces[i] = (struct dw_cut_node){.x = node->x, .y = node->y, .length = node->length, .width = node->width, .use = DW_NODE_WASTE};
-        *(cut == DW_RIP ? &pieces[i].y : &pieces[i].x) += at;
-        *(cut == DW_RIP ? &pieces[i].width : &pieces[i].length) = size;
-        node->piece_count = i + 1;
-        at += size + kerf;
-    }
-    return pieces;
-}
-
-static struct dw_cut_node root_of(const struct dw_layout_problem *problem, size_t sheet)
-{
-    const struct dw_cut_sheet *s = &problem->request.sheets[sheet];
-    return (struct dw_cut_node){.x = s->trim[0], .y = s->trim[2], .length = s->length - s->trim[0] - s->trim[1],
-                                .width = s->width - s->trim[2] - s->trim[3], .use = DW_NODE_WASTE};
-}
-
-static void be_part(struct dw_cut_node *node, size_t part)
-{
-    node->use = DW_NODE_PART;
-    node->part = part;
-}
-
-static struct dw_cut_plan plan_of(struct dw_cut_layout *layout, dw_money price)
-{
-    return (struct dw_cut_plan){.outcome = DW_CUT_PLAN, .layouts = layout, .layout_count = 1, .cost = price, .lower_bound = price, .proved = true};
-}
-
-/* Strips as wide as the sheet is long, each crosscut into so many of part 0 and then of part 1. */
-static void cut_strips(struct layout_bench *b, const struct dw_layout_problem *problem, struct dw_cut_node *root, dw_length strip, size_t strips,
-                       const size_t (*holds)[2])
-{
-    const dw_length kerf = problem->request.kerf;
-    dw_length widths[16] = {0};
-    for (size_t i = 0; i < strips; i++)
-        widths[i] = strip;
-    struct dw_cut_node *pieces = divide(b, root, DW_RIP, kerf, widths, strips);
-    if (root->piece_count > strips)
-        pieces[strips].use = DW_NODE_KEEP;
-    for (size_t i = 0; i < strips; i++) {
-        dw_length lengths[32] = {0};
-        size_t count = 0;
-        for (size_t part = 0; part < 2; part++)
-            for (size_t n = 0; n < holds[i][part]; n++)
-                lengths[count++] = problem->request.parts[part].length;
-        struct dw_cut_node *parts = divide(b, &pieces[i], DW_CROSSCUT, kerf, lengths, count);
-        for (size_t n = 0; n < count; n++)
-            be_part(&parts[n], n < holds[i][0] ? 0 : 1);
-    }
-}
 
 static const struct dw_ladder_rung *rung_at(const struct dw_material_layout *layout, enum dw_ladder_kind kind, dw_length setting)
 {
@@ -123,20 +32,12 @@ static void test_eight_boxes(void **state)
 {
     (void)state;
     struct layout_bench b;
-    lb_new(&b);
-    lb_material(&b, "birch");
-    lb_offer(&b, "full", IN(96), IN(48), IN(0.25), 6800);
-    lb_part(&b, "side", IN(16), IN(4.5), 16, DW_ALONG);
-    lb_part(&b, "end", IN(12.5), IN(4.5), 16, DW_ALONG);
+    full_birch(&b, IN(0.25));
+    sides_and_ends(&b, 16, 16);
     b.options.first_cut = 1; /* rips first: else four columns come out, with as many settings and a larger offcut */
-    const struct dw_layout_problem *problem = problem_of(&b);
     static const size_t holds[][2] = {{5, 1}, {5, 1}, {5, 1}, {1, 6}, {0, 7}};
-    struct dw_cut_layout layout = {.sheet = 0, .times = 1, .root = root_of(problem, 0)};
-    cut_strips(&b, problem, &layout.root, IN(4.5), 5, holds);
-    const struct dw_cut_plan plan = plan_of(&layout, 6800);
-    assert_true(dw_cut_check(&problem->request, &plan, b.faults));
     struct dw_material_layout made;
-    make_well(&b, problem, &plan, &made);
+    rip_boxes(&b, holds, 5, &made);
     assert_int_equal(made.ladder.settings, 3);
     assert_int_equal(made.ladder.rung_count, 4);
     assert_int_equal(made.ladder.rungs[0].kind, DW_LADDER_TRIM);
@@ -164,11 +65,8 @@ static void test_eight_boxes_found(void **state)
     (void)state;
     for (int first_cut = 0; first_cut <= 2; first_cut++) {
         struct layout_bench b;
-        lb_new(&b);
-        lb_material(&b, "birch");
-        lb_offer(&b, "full", IN(96), IN(48), IN(0.25), 6800);
-        lb_part(&b, "side", IN(16), IN(4.5), 16, DW_ALONG);
-        lb_part(&b, "end", IN(12.5), IN(4.5), 16, DW_ALONG);
+        full_birch(&b, IN(0.25));
+        sides_and_ends(&b, 16, 16);
         b.options.first_cut = first_cut;
         const struct dw_layout_problem *problem = problem_of(&b);
         const struct dw_cut_plan *plan = NULL;
@@ -275,9 +173,7 @@ static void test_offcut_that_no_saw_can_free(void **state)
     (void)state;
     for (int reach = 12; reach <= 30; reach += 18) {
         struct layout_bench b;
-        lb_new(&b);
-        lb_material(&b, "birch");
-        lb_offer(&b, "full", IN(96), IN(48), 0, 6800);
+        full_birch(&b, 0);
         lb_part(&b, "panel", IN(96), IN(10), 1, DW_ALONG);
         add_saw(&b, DW_TABLE_SAW, "table saw")->rip_most = IN(reach);
         const struct dw_layout_problem *problem = problem_of(&b);
@@ -301,19 +197,12 @@ static void test_steps_are_said(void **state)
 {
     (void)state;
     struct layout_bench b;
-    lb_new(&b);
-    lb_material(&b, "birch");
-    lb_offer(&b, "full", IN(96), IN(48), IN(0.25), 6800);
+    full_birch(&b, IN(0.25));
     lb_part(&b, "rail", IN(16), IN(4.5), 10, DW_ALONG);
     lb_part(&b, "end", IN(12.5), IN(4.5), 2, DW_ALONG);
-    const struct dw_layout_problem *problem = problem_of(&b);
     static const size_t holds[][2] = {{5, 1}, {5, 1}};
-    struct dw_cut_layout layout = {.times = 1, .root = root_of(problem, 0)};
-    cut_strips(&b, problem, &layout.root, IN(4.5), 2, holds);
-    const struct dw_cut_plan plan = plan_of(&layout, 6800);
     struct dw_material_layout made;
-    b.options.first_cut = 1;
-    make_well(&b, problem, &plan, &made);
+    rip_boxes(&b, holds, 2, &made);
     const struct dw_ladder_rung *rip = rung_at(&made, DW_LADDER_RIP, IN(4.5)), *sides = rung_at(&made, DW_LADDER_CROSSCUT, IN(16));
     assert_non_null(rip);
     assert_int_equal(rip->step_count, 1);
@@ -341,6 +230,41 @@ static void test_wide_kerf_is_refused(void **state)
     struct dw_material_layout made;
     assert_int_equal(rip_wide(&b, &made), DW_IMPOSSIBLE);
     assert_string_equal(last_fault(&b)->code, "kerf-over");
+    lb_free(&b);
+}
+
+static dw_length far_edge(const struct dw_layout_node *node)
+{
+    return node->y + node->width;
+}
+
+/* By hand: five strips of 4-1/2 ripped with a blade of 1/16 where 1/8 was counted on leave 24-3/8 and five sixteenths more. Sheet, panel and
+ * words name one offcut, and the pieces lie where that blade leaves them. */
+static void test_narrow_kerf_leaves_more(void **state)
+{
+    (void)state;
+    struct layout_bench b;
+    full_birch(&b, IN(0.25));
+    sides_and_ends(&b, 16, 16);
+    b.options.first_cut = 1;
+    add_saw(&b, DW_TABLE_SAW, "table saw")->rip_most = IN(52);
+    add_saw(&b, DW_TRACK_SAW, "track saw");
+    b.saws[0].kerf = IN(0.0625);
+    static const size_t holds[][2] = {{5, 1}, {5, 1}, {5, 1}, {1, 6}, {0, 7}};
+    struct dw_material_layout made;
+    rip_boxes(&b, holds, 5, &made);
+    const struct dw_layout_node *root = &made.sheets[0].root, *left = &root->pieces[5];
+    assert_int_equal(left->use, DW_NODE_KEEP);
+    assert_int_equal(left->width, IN(24.6875));
+    assert_int_equal(left->length, IN(95.5));
+    assert_int_equal(far_edge(left), far_edge(root));
+    assert_int_equal(root->pieces[1].y, root->y + IN(4.5 + 0.0625));
+    assert_int_equal(root->pieces[0].after, IN(0.0625));
+    assert_int_equal(made.kept_area, IN(24.6875) * IN(95.5));
+    const struct dw_ladder_rung *rip = rung_at(&made, DW_LADDER_RIP, IN(4.5));
+    assert_string_equal(rip->steps[0].left, "S1-off1 to keep, 95 1/2 x 24 11/16");
+    const struct dw_panel *panel = &made.ladder.panels[rip->cuts[4].rest];
+    assert_int_equal(panel->width, IN(24.6875));
     lb_free(&b);
 }
 
@@ -396,21 +320,14 @@ static void test_trims_without_a_track(void **state)
 {
     (void)state;
     struct layout_bench b;
-    lb_new(&b);
-    lb_material(&b, "birch");
-    lb_offer(&b, "full", IN(96), IN(48), IN(0.25), 6800);
-    lb_part(&b, "side", IN(16), IN(4.5), 10, DW_ALONG);
-    lb_part(&b, "end", IN(12.5), IN(4.5), 2, DW_ALONG);
+    full_birch(&b, IN(0.25));
+    sides_and_ends(&b, 10, 2);
     struct dw_saw *saw = add_saw(&b, DW_TABLE_SAW, "table saw");
     saw->rip_most = IN(24);
     b.options.first_cut = 1;
-    const struct dw_layout_problem *problem = problem_of(&b);
     static const size_t holds[][2] = {{5, 1}, {5, 1}};
-    struct dw_cut_layout layout = {.times = 1, .root = root_of(problem, 0)};
-    cut_strips(&b, problem, &layout.root, IN(4.5), 2, holds);
-    const struct dw_cut_plan plan = plan_of(&layout, 6800);
     struct dw_material_layout made;
-    make_well(&b, problem, &plan, &made);
+    rip_boxes(&b, holds, 2, &made);
     assert_non_null(rung_at(&made, DW_LADDER_RIP, IN(4.75))); /* 4-1/2 and the factory edge */
     assert_true(made.ladder.settings >= 4);
     lb_free(&b);
@@ -632,18 +549,11 @@ static void test_replay_refuses_spoiled_ladders(void **state)
     (void)state;
     for (int what = 0; what < SPOILINGS; what++) {
         struct layout_bench b;
-        lb_new(&b);
-        lb_material(&b, "birch");
-        lb_offer(&b, "full", IN(96), IN(48), IN(0.25), 6800);
-        lb_part(&b, "side", IN(16), IN(4.5), 10, DW_ALONG);
-        lb_part(&b, "end", IN(12.5), IN(4.5), 2, DW_ALONG);
-        const struct dw_layout_problem *problem = problem_of(&b);
+        full_birch(&b, IN(0.25));
+        sides_and_ends(&b, 10, 2);
         static const size_t holds[][2] = {{5, 1}, {5, 1}};
-        struct dw_cut_layout layout = {.times = 1, .root = root_of(problem, 0)};
-        cut_strips(&b, problem, &layout.root, IN(4.5), 2, holds);
-        const struct dw_cut_plan plan = plan_of(&layout, 6800);
         struct dw_material_layout made;
-        make_well(&b, problem, &plan, &made);
+        rip_boxes(&b, holds, 2, &made);
         loosen(&b, &made);
         assert_true(dw_ladder_replay(b.jobs, &made, b.faults));
         assert_true(spoil(&made, (enum spoiling)what));
@@ -661,9 +571,7 @@ static void test_a_thousand_parts_quickly(void **state)
 {
     (void)state;
     struct layout_bench b;
-    lb_new(&b);
-    lb_material(&b, "birch");
-    lb_offer(&b, "full", IN(96), IN(48), IN(0.25), 6800);
+    full_birch(&b, IN(0.25));
     enum { SIZES = 60, STRIPS = 17 };
     struct dw_cut_layout *layouts = lb_room(&b, SIZES, sizeof *layouts);
     for (size_t i = 0; i < SIZES; i++)
@@ -689,27 +597,31 @@ static void test_a_thousand_parts_quickly(void **state)
 
 /* ---- memory ---- */
 
+struct to_make {
+    const struct dw_layout_problem *problem;
+    const struct dw_cut_plan *plan;
+};
+
+static const void *solved_match(struct layout_bench *b)
+{
+    matched_bench(b);
+    struct to_make *given = lb_room(b, 1, sizeof *given);
+    given->problem = problem_of(b);
+    assert_int_equal(dw_cut_solve(&given->problem->request, NULL, b->arena, b->faults, &given->plan), DW_DONE);
+    return given;
+}
+
+static enum dw_status make_ladder(struct layout_bench *b, const void *given)
+{
+    const struct to_make *to_make = given;
+    struct dw_material_layout made;
+    return make(b, to_make->problem, to_make->plan, &made);
+}
+
 static void test_survives_failing_memory(void **state)
 {
     (void)state;
-    bool done = false;
-    size_t n = 1;
-    for (; !done && n < 1000; n++) {
-        struct layout_bench b;
-        matched_bench(&b);
-        const struct dw_layout_problem *problem = problem_of(&b);
-        const struct dw_cut_plan *plan = NULL;
-        assert_int_equal(dw_cut_solve(&problem->request, NULL, b.arena, b.faults, &plan), DW_DONE);
-        struct dw_material_layout made;
-        (void)dw_memory_fail_at(n);
-        const enum dw_status status = make(&b, problem, plan, &made);
-        (void)dw_memory_fail_at(0);
-        done = status == DW_DONE;
-        assert_true(done || status == DW_SURROUNDINGS);
-        lb_free(&b);
-    }
-    assert_true(done);
-    assert_true(n > 2);
+    sweep_memory(solved_match, make_ladder);
 }
 
 int main(void)
@@ -722,6 +634,7 @@ int main(void)
         cmocka_unit_test(test_offcut_that_no_saw_can_free),
         cmocka_unit_test(test_steps_are_said),
         cmocka_unit_test(test_wide_kerf_is_refused),
+        cmocka_unit_test(test_narrow_kerf_leaves_more),
         cmocka_unit_test(test_guides),
         cmocka_unit_test(test_trims_without_a_track),
         cmocka_unit_test(test_matched_fronts_keep_their_order),

@@ -9,36 +9,7 @@
 
 #include <drawerwright/layout.h>
 
-#include "layout_bench.h"
-
-static const struct dw_layout_problem *problem_of(struct layout_bench *b)
-{
-    const struct dw_layout_problem *problems = NULL;
-    size_t count = 0;
-    if (dw_layout_problems(b->jobs, 1, &b->options, b->arena, b->faults, &problems, &count) != DW_DONE || count != 1)
-        fail_msg("%zu problems: %s", count, b->faults->count > 0 ? b->faults->at[0].wrong : "");
-    return &problems[0];
-}
-
-static struct dw_material_layout lay_out(struct layout_bench *b)
-{
-    const struct dw_layout_problem *problem = problem_of(b);
-    const struct dw_cut_plan *plan = NULL;
-    assert_int_equal(dw_cut_solve(&problem->request, NULL, b->arena, b->faults, &plan), DW_DONE);
-    assert_int_equal(plan->outcome, DW_CUT_PLAN);
-    struct dw_material_layout layout;
-    if (dw_layout_make(b->jobs, problem, plan, b->arena, b->faults, &layout) != DW_DONE)
-        fail_msg("%s", b->faults->at[b->faults->count - 1].wrong);
-    return layout;
-}
-
-static const struct dw_layout_node *find(const struct dw_layout_node *node, const char *mark)
-{
-    const struct dw_layout_node *found = node->use != DW_NODE_CUT && strcmp(node->mark, mark) == 0 ? node : NULL;
-    for (size_t i = 0; node->use == DW_NODE_CUT && i < node->piece_count && found == NULL; i++)
-        found = find(&node->pieces[i], mark);
-    return found;
-}
+#include "hand_plan.h"
 
 /* ---- the request ---- */
 
@@ -121,9 +92,7 @@ static void test_like_sizes_are_joined(void **state)
 {
     (void)state;
     struct layout_bench b;
-    lb_new(&b);
-    lb_material(&b, "birch");
-    lb_offer(&b, "full", IN(96), IN(48), IN(0.25), 6800);
+    full_birch(&b, IN(0.25));
     lb_part(&b, "side", IN(20), IN(5), 2, DW_ALONG);
     lb_part(&b, "back", IN(20), IN(5), 1, DW_ALONG);
     lb_part(&b, "front", IN(20), IN(5), 1, DW_FREE); /* another freedom: another part */
@@ -233,9 +202,7 @@ static void test_names_and_areas(void **state)
 {
     (void)state;
     struct layout_bench b;
-    lb_new(&b);
-    lb_material(&b, "birch");
-    lb_offer(&b, "full", IN(96), IN(48), IN(0.25), 6800);
+    full_birch(&b, IN(0.25));
     lb_part(&b, "panel", IN(90), IN(40), 3, DW_ALONG);
     const struct dw_material_layout layout = lay_out(&b);
     static const char *const names[] = {"S1", "S2", "S3"}, *const marks[] = {"P1-1", "P1-2", "P1-3"};
@@ -255,9 +222,7 @@ static void test_letters(void **state)
 {
     (void)state;
     struct layout_bench b;
-    lb_new(&b);
-    lb_material(&b, "birch");
-    lb_offer(&b, "full", IN(96), IN(48), IN(0.25), 6800);
+    full_birch(&b, IN(0.25));
     lb_material(&b, "unused");
     lb_material(&b, "maple");
     lb_offer(&b, "full", IN(96), IN(48), IN(0.25), 6800);
@@ -291,9 +256,7 @@ static void test_faults_name_the_piece(void **state)
 {
     (void)state;
     struct layout_bench b;
-    lb_new(&b);
-    lb_material(&b, "birch");
-    lb_offer(&b, "full", IN(96), IN(48), IN(0.25), 6800);
+    full_birch(&b, IN(0.25));
     lb_part(&b, "shelf", IN(90), IN(47.75), 1, DW_ALONG);
     assert_impossible(&b, "part-over-sheet", "shelf S1-1 needs 90 x 47 3/4 of birch");
 
@@ -333,29 +296,28 @@ static void test_shops_that_differ(void **state)
     lb_free(&b[1]);
 }
 
+static const void *many_sides(struct layout_bench *b)
+{
+    full_birch(b, IN(0.25));
+    for (int p = 0; p < 40; p++)
+        lb_part(b, "side", IN(10 + p), IN(5), 8, DW_ALONG);
+    return NULL;
+}
+
+static enum dw_status ask(struct layout_bench *b, const void *given)
+{
+    (void)given;
+    const struct dw_layout_problem *problems = NULL;
+    size_t count = 0;
+    const enum dw_status status = dw_layout_problems(b->jobs, 1, NULL, b->arena, b->faults, &problems, &count);
+    assert_int_equal(status == DW_DONE, problems != NULL);
+    return status;
+}
+
 static void test_survives_failing_memory(void **state)
 {
     (void)state;
-    bool done = false;
-    size_t n = 1;
-    for (; !done && n < 1000; n++) {
-        struct layout_bench b;
-        lb_new(&b);
-        lb_material(&b, "birch");
-        lb_offer(&b, "full", IN(96), IN(48), IN(0.25), 6800);
-        for (int p = 0; p < 40; p++)
-            lb_part(&b, "side", IN(10 + p), IN(5), 8, DW_ALONG);
-        const struct dw_layout_problem *problems = NULL;
-        size_t count = 0;
-        (void)dw_memory_fail_at(n);
-        const enum dw_status status = dw_layout_problems(b.jobs, 1, NULL, b.arena, b.faults, &problems, &count);
-        (void)dw_memory_fail_at(0);
-        done = status == DW_DONE;
-        assert_true(done || status == DW_SURROUNDINGS);
-        assert_int_equal(done, problems != NULL);
-        lb_free(&b);
-    }
-    assert_true(done && n > 2);
+    sweep_memory(many_sides, ask);
 }
 
 int main(void)

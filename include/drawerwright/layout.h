@@ -94,6 +94,7 @@ struct dw_layout_node {
     struct dw_piece_ref piece;        /* DW_NODE_PART */
     const char *mark;                 /* DW_NODE_PART: of the piece; DW_NODE_KEEP: of the offcut ("S1-off1"); else "" */
     bool turned;                      /* DW_NODE_PART: the part's length lies along y */
+    dw_length after;                  /* between it and the next piece of the same cut: what the saw takes that cuts it off; 0 for the last */
 };
 
 /* One sheet to cut. */
@@ -131,6 +132,7 @@ struct dw_panel {
     dw_length length, width;          /* in the sheet's frame */
     enum dw_node_use use;             /* DW_NODE_CUT: to be cut further */
     struct dw_piece_ref piece;        /* DW_NODE_PART */
+    const struct dw_layout_node *node; /* what it is to become; NULL for trims and for what is left on the way */
 };
 
 /* What a rung does to one panel in hand. */

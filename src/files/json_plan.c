@@ -42,7 +42,8 @@ static void write_part(struct dwi_json *json, const struct dw_parts *parts, cons
     dwi_json_end_object(json);
 }
 
-static void write_node(struct dwi_json *json, const char *key, const struct dw_layouts *layouts, const struct dw_layout_node *node)
+/* What a saw takes is said where it is not the kerf that was laid out for. */
+static void write_node(struct dwi_json *json, const char *key, const struct dw_layouts *layouts, const struct dw_layout_node *node, dw_length kerf)
 {
     if (node->use == DW_NODE_CUT)
         dwi_json_object(json, key);
@@ -60,13 +61,15 @@ static void write_node(struct dwi_json *json, const char *key, const struct dw_l
         dwi_json_string(json, "cut", cuts[node->cut]);
         dwi_json_array(json, "pieces");
         for (size_t i = 0; i < node->piece_count; i++)
-            write_node(json, NULL, layouts, &node->pieces[i]);
+            write_node(json, NULL, layouts, &node->pieces[i], kerf);
         dwi_json_end_array(json);
     } else {
         dwi_json_string(json, "offcut", node->use == DW_NODE_KEEP ? "keep" : "waste");
         if (node->use == DW_NODE_KEEP)
             dwi_json_string(json, "mark", node->mark);
     }
+    if (node->after != 0 && node->after != kerf)
+        dwi_json_integer(json, "after", node->after);
     dwi_json_end_object(json);
 }
 
@@ -224,7 +227,7 @@ static void write_material(struct dwi_json *json, const struct dw_purchase *purc
         dwi_json_object(json, NULL);
         dwi_json_string(json, "sheet", problem->sources[layout->sheets[s].source].id);
         dwi_json_string(json, "name", layout->sheets[s].name);
-        write_node(json, "cut", layouts, &layout->sheets[s].root);
+        write_node(json, "cut", layouts, &layout->sheets[s].root, problem->request.kerf);
         dwi_json_end_object(json);
     }
     dwi_json_end_array(json);

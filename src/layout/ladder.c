@@ -56,6 +56,7 @@ void dwi_ladder_make(const struct dw_parts *const *jobs, struct dw_arena *arena,
     const struct schedule best = best_schedule(jobs, &saws, arena, faults, layout);
     if (!best.whole)
         return;
+    dwi_settle(&saws, &best, layout);
     struct dw_ladder_rung *rungs = dw_arena_alloc(arena, best.rung_count, sizeof *rungs);
     for (size_t i = 0; i < best.rung_count; i++) {
         rungs[i] = dwi_rung_say(jobs, &saws, &best, &best.rungs[i], arena, layout);

@@ -54,6 +54,10 @@ enum order_rule {
 struct schedule dwi_schedule(const struct dw_parts *const *jobs, const struct saws *saws, enum order_rule rule, struct dw_arena *arena,
                              struct dw_faults *faults, const struct dw_material_layout *layout);
 
+/* The sheets as these cuts leave them: where a saw takes less than the kerf that was laid out for, what follows lies nearer, and what is left
+ * over is larger. Adds up what is kept anew. */
+void dwi_settle(const struct saws *saws, const struct schedule *schedule, struct dw_material_layout *layout);
+
 /* The words of one rung, and the block of cautions for the material. */
 struct dw_ladder_rung dwi_rung_say(const struct dw_parts *const *jobs, const struct saws *saws, const struct schedule *schedule,
                                    const struct raw_rung *raw, struct dw_arena *arena, const struct dw_material_layout *layout);

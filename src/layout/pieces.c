@@ -123,6 +123,7 @@ static struct dw_layout_node trim_down(struct maker *maker, struct dw_layout_nod
         pieces[1] = place(maker, at.x + size.x + maker->kerf, at.y, rest - maker->kerf, room.y);
     else if (count == 2)
         pieces[1] = place(maker, at.x, at.y + size.y + maker->kerf, room.x, rest - maker->kerf);
+    pieces[0].after = count == 2 ? maker->kerf : 0;
     whole.use = DW_NODE_CUT;
     whole.cut = seen(maker, along ? DW_CROSSCUT : DW_RIP);
     whole.pieces = pieces;
@@ -145,6 +146,7 @@ static struct dw_layout_node take_apart(struct maker *maker, const struct dw_cut
         pieces[i] = trim_down(maker, place(maker, at.x, at.y, room.x, room.y), at, room, size, refs[i]);
         at.x += in_x ? size.x + maker->kerf : 0;
         at.y += in_x ? 0 : size.y + maker->kerf;
+        pieces[i].after = i + 1 < match->count ? maker->kerf : 0;
     }
     if (match->count == 1)
         return pieces[0];
@@ -166,6 +168,7 @@ static void make_pieces(struct maker *maker, const struct dw_cut_node *node, str
         pieces[i] = make_node(maker, order[i], at);
         at.x += node->cut == DW_CROSSCUT ? order[i]->length + maker->kerf : 0;
         at.y += node->cut == DW_RIP ? order[i]->width + maker->kerf : 0;
+        pieces[i].after = i + 1 < node->piece_count ? maker->kerf : 0;
     }
     whole->cut = seen(maker, node->cut);
     whole->pieces = pieces;

@@ -275,13 +275,15 @@ static size_t count_kept(const struct dw_layout_node *node)
     return count;
 }
 
-/* An offcut may come out larger than named (a factory edge or part of a kerf stays on it), never smaller. */
+/* An offcut comes out as it is named; only a factory edge may stay on it, which is not counted. */
 static void check_kept(const struct replay *replay, size_t index)
 {
     const struct held *panel = &replay->held[index];
     const char *name = replay->layout->ladder.panels[index].name;
     const struct dw_layout_node *kept = find_kept(&replay->layout->sheets[panel->sheet].root, name);
-    if (kept == NULL || panel->length < kept->length || panel->width < kept->width)
+    const dw_length *trim = replay->layout->problem->sources[replay->layout->sheets[panel->sheet].source].trim;
+    if (kept == NULL || panel->length < kept->length || panel->width < kept->width || panel->length > kept->length + trim[0] + trim[1] ||
+        panel->width > kept->width + trim[2] + trim[3])
         breach(replay, "offcut", "offcut %s does not come out as it is named", name);
 }
 

@@ -208,6 +208,7 @@ static void become(struct plan *plan, size_t panel_index, const struct dw_layout
     panel->use = is_wanted(node) ? node->use : DW_NODE_WASTE;
     panel->name = node->mark;
     panel->piece = node->piece;
+    panel->node = node;
     if (panel->use == DW_NODE_CUT)
         panel->name = next_name(plan, from->sheet);
     if (panel->use == DW_NODE_WASTE || panel->use == DW_NODE_KEEP)
@@ -274,11 +275,15 @@ static void end_task(struct plan *plan, struct task *task)
     if (task->panel == DW_NO_INDEX)
         return;
     const struct dw_layout_node *node = task->node;
-    const struct dw_layout_node waste = {.use = DW_NODE_WASTE, .mark = ""};
     const size_t last = useful_count(node) - 1;
+    if (task->planned > last) {
+        plan->out.panels[task->panel].use = DW_NODE_WASTE;
+        plan->out.panels[task->panel].name = "";
+        return;
+    }
     dw_length pending[SIDES];
     hand_down(task, last, pending);
-    become(plan, task->panel, task->planned <= last ? &node->pieces[last] : &waste, task, pending);
+    become(plan, task->panel, &node->pieces[last], task, pending);
 }
 
 /* Opens the cuts of a task whose trims are done: all of them, or of a matched group the next one. A factory edge past the last piece
@@ -359,6 +364,7 @@ static struct dw_ladder_cut split(struct plan *plan, struct task *task, enum dw_
     struct dw_panel panel = plan->out.panels[task->panel];
     panel.name = "";
     panel.use = DW_NODE_WASTE;
+    panel.node = NULL;
     dw_length *size = cut == DW_CROSSCUT ? &panel.length : &panel.width;
     if (way->off > 0) {
         *size = way->off;

@@ -1,8 +1,8 @@
 #!/usr/bin/env python3
 """Checks a plan.json from outside: another language, no code in common with the program, the file alone as evidence.
 
-For every sheet: the root is the sheet less its trims; pieces of a cut lie inside their parent, in order, one kerf apart, the rest past the last one a
-kerf at most; a rip splits the width and a crosscut the length; a part has exactly the size to cut and lies with its grain as asked. Over the plan: every
+For every sheet: the root is the sheet less its trims; pieces of a cut lie inside their parent, in order, one kerf apart (less where a saw takes less),
+the rest past the last one a kerf at most; a rip splits the width and a crosscut the length; a part has exactly the size to cut and lies with its grain as asked. Over the plan: every
 piece is cut once and once only; sheet counts are within what is offered; each material's cost is the sum of its sheets; charges add up to the total.
 For the bound: each inequality of the certificate is recomputed (the most value one sheet can yield, by a dynamic program over normal points) where that
 is small enough, and the sheets used obey it.
@@ -67,14 +67,18 @@ def check_cut(node, kerf, grain, parts, found, where, turns, matched):
     at, size, other_at, other = ("y", "width", "x", "length") if node["cut"] == "rip" else ("x", "length", "y", "width")
     need(len(node["pieces"]) >= 1, f"{where}: a cut into nothing")
     edge = node[at]
+    spared = 0  # by saws of less kerf
     for number, piece in enumerate(node["pieces"]):
         need(piece[at] == edge, f"{where}[{number}]: starts at {piece[at]}, not at {edge}")
         need(piece[other_at] == node[other_at] and piece[other] == node[other], f"{where}[{number}]: not cut through")
-        edge = piece[at] + piece[size] + kerf
         check_node(piece, kerf, grain, parts, found, f"{where}[{number}]", turns, matched)
-    last = edge - kerf
+        last = piece[at] + piece[size]
+        between = piece.get("after", kerf)
+        need(0 < between <= kerf or kerf == 0, f"{where}[{number}]: {between} between two pieces")
+        edge = last + between
+        spared += kerf - between
     need(last <= node[at] + node[size], f"{where}: pieces reach past the end")
-    need(node[at] + node[size] - last <= kerf, f"{where}: more than a kerf is left unnamed")
+    need(node[at] + node[size] - last <= kerf + spared, f"{where}: more than a kerf is left unnamed")
 
 
 def best_values(sheets, items, kerf):
