@@ -114,7 +114,7 @@ static size_t fill(const char *form, char *request)
 
 static int ask_form(const char *form)
 {
-    char request[4096];
+    char request[16384];
     return ask_raw(request, fill(form, request));
 }
 
@@ -127,7 +127,7 @@ static int get(const char *path)
 
 static int post(const char *path, const char *body)
 {
-    char form[4096];
+    char form[16384];
     (void)snprintf(form, sizeof form,
                    "POST %s HTTP/1.1\r\nHost: $H\r\nOrigin: $O\r\nX-Page-Token: $T\r\nContent-Type: application/json\r\nContent-Length: %zu\r\nConnection: close\r\n\r\n%s",
                    path, strlen(body), body);
@@ -502,6 +502,58 @@ static void test_a_storm_of_plans(void **state)
     (void)start_plan("&patience=lunch"); /* left running: stopping the server stops it */
 }
 
+/* A job that keeps the search going for long: 20 cases of ten drawers, no two alike. */
+static char *large_job(void)
+{
+    char *job = calloc(1, ROOM);
+    assert_non_null(job);
+    size_t length = (size_t)sprintf(job, "{\"format\": 1, \"name\": \"Many\", \"units\": \"in\", \"shop\": \"shop.json\", \"cases\": [");
+    for (int i = 0; i < 20; i++)
+        length += (size_t)sprintf(job + length,
+                                  "%s{\"fit\": \"inset\", \"slide\": \"side\", \"opening\": {\"width\": \"%d\", \"height\": \"60\", \"depth\": \"22\"}, "
+                                  "\"front\": {\"material\": \"cherry-3/4\"}, \"box\": {\"sides\": \"birch-1/2\", \"bottom\": \"birch-1/4\"}, \"banks\": [{\"drawers\": 10}]}",
+                                  i == 0 ? "" : ", ", 18 + i);
+    (void)strcpy(job + length, "]}");
+    return job;
+}
+
+static void pause_for(time_t seconds)
+{
+    const struct timespec time = {.tv_sec = seconds};
+    (void)nanosleep(&time, NULL);
+}
+
+/* A closed page asks no more. While it asks the search goes on; when it does not, the search ends by itself, long before the patience does. */
+static void test_a_closed_page_stops_its_search(void **state)
+{
+    (void)state;
+    struct dw_page *page = NULL;
+    const struct dw_page_options options = {.folder = site.folder, .forgotten_seconds = 1};
+    const struct site before = site;
+    assert_int_equal(dw_page_start(&options, site.faults, &page), DW_DONE);
+    assert_int_equal(sscanf(dw_page_address(page), "http://127.0.0.1:%u/#%39s", &site.port, site.token), 2);
+    char *job = large_job();
+    char path[64];
+    long long run = 0;
+    assert_int_equal(post("/api/plan?id=many&patience=lunch", job), 202);
+    assert_int_equal(sscanf(strstr(site.answer, "{\"run\""), "{\"run\": %lld", &run), 1);
+    (void)snprintf(path, sizeof path, "/api/plan?run=%lld", run);
+    for (int i = 0; i < 100; i++) {
+        assert_int_equal(get(path), 200);
+        assert_non_null(strstr(site.answer, "\"state\": \"working\""));
+        pause_shortly();
+    }
+    for (int i = 0; i < 10 && strstr(site.answer, "\"state\": \"working\"") != NULL; i++) {
+        pause_for(3); /* longer than it takes to be forgotten, so that this question does not keep it alive */
+        assert_int_equal(get(path), 200);
+    }
+    assert_non_null(strstr(site.answer, "\"state\": \"done\""));
+    assert_non_null(strstr(site.answer, "\"stopped\": true"));
+    free(job);
+    dw_page_stop(page);
+    site = before;
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -517,6 +569,7 @@ int main(void)
         cmocka_unit_test(test_a_crowd_of_connections),
         cmocka_unit_test(test_hung_up_upon),
         cmocka_unit_test(test_a_storm_of_plans),
+        cmocka_unit_test(test_a_closed_page_stops_its_search),
     };
     return cmocka_run_group_tests(tests, start, stop);
 }

@@ -6,6 +6,8 @@
 #ifndef DRAWERWRIGHT_PAGE_H
 #define DRAWERWRIGHT_PAGE_H
 
+#include <stdint.h>
+
 #include <drawerwright/fault.h>
 
 struct dw_page; /* opaque */
@@ -14,6 +16,7 @@ struct dw_page_options {
     const char *folder; /* where the job files are; drafts are kept beneath it */
     const char *job;    /* id of the job to open first; NULL: the page asks */
     unsigned port;      /* 0: a free one */
+    int64_t forgotten_seconds; /* a search that no page asks after for so long is stopped; 0: 20 seconds */
 };
 
 /* Starts the server in threads of its own. DW_SURROUNDINGS with a fault when the port cannot be had or memory runs out. Freed by dw_page_stop. */

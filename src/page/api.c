@@ -119,26 +119,28 @@ static struct dwi_answer size_job(struct call *call)
 
 static struct dwi_answer start_plan(struct call *call)
 {
-    enum dw_patience patience = DW_SHORT;
-    const char *id = dwi_call_argument(call, "id");
-    if (!dwi_store_is_id(id))
+    struct dwi_wish wish = {.id = dwi_call_argument(call, "id"), .text = call->ask->body, .length = call->ask->body_length, .patience = DW_SHORT};
+    if (!dwi_store_is_id(wish.id))
         return wrong_id(call);
-    (void)dw_patience_parse(dwi_call_argument(call, "patience"), &patience);
-    const bool use_rack = strcmp(dwi_call_argument(call, "rack"), "yes") == 0;
-    const int64_t run = dwi_worker_start(call->ask->worker, id, call->ask->body, call->ask->body_length, patience, use_rack);
+    (void)dw_patience_parse(dwi_call_argument(call, "patience"), &wish.patience);
+    wish.use_rack = dwi_call_says_yes(call, "rack");
+    wish.leeway = dwi_call_says_yes(call, "leeway");
+    wish.whole = dwi_call_says_yes(call, "whole");
+    wish.after = dwi_call_number(call, "after");
+    const int64_t run = dwi_worker_start(call->ask->worker, &wish);
     dw_text_addf(&call->out, "{\"run\": %" PRId64 "}\n", run);
     return dwi_call_give(call, run == 0 ? 500 : 202);
 }
 
 static struct dwi_answer tell_plan(struct call *call)
 {
-    dwi_worker_tell(call->ask->worker, dwi_call_run(call), &call->out);
+    dwi_worker_tell(call->ask->worker, dwi_call_number(call, "run"), dwi_call_number(call, "seen"), &call->out);
     return dwi_call_give(call, call->out.length == 0 ? 500 : 200);
 }
 
 static struct dwi_answer stop_plan(struct call *call)
 {
-    dwi_worker_stop(call->ask->worker, dwi_call_run(call));
+    dwi_worker_stop(call->ask->worker, dwi_call_number(call, "run"));
     dw_text_add(&call->out, "{}\n");
     return dwi_call_give(call, 200);
 }
@@ -148,11 +150,11 @@ static struct dwi_answer give_packet(struct call *call)
 {
     const struct dw_packet_options options = {
         .paper = strcmp(dwi_call_argument(call, "paper"), "a4") == 0 ? DW_A4 : DW_LETTER,
-        .labels = strcmp(dwi_call_argument(call, "labels"), "yes") == 0,
-        .story_stick = strcmp(dwi_call_argument(call, "sticks"), "yes") == 0,
+        .labels = dwi_call_says_yes(call, "labels"),
+        .story_stick = dwi_call_says_yes(call, "sticks"),
     };
     size_t length = 0;
-    const char *bytes = dwi_worker_packet(call->ask->worker, dwi_call_run(call), &options, call->arena, call->faults, &length);
+    const char *bytes = dwi_worker_packet(call->ask->worker, dwi_call_number(call, "run"), &options, call->arena, call->faults, &length);
     if (bytes == NULL)
         return dwi_call_faults(call, call->faults->errors == 0 ? DW_IMPOSSIBLE : call->faults->status);
     return (struct dwi_answer){.status = 200, .type = "application/pdf", .bytes = bytes, .length = length};
@@ -161,7 +163,7 @@ static struct dwi_answer give_packet(struct call *call)
 static struct dwi_answer give_plan_file(struct call *call)
 {
     size_t length = 0;
-    const char *bytes = dwi_worker_plan(call->ask->worker, dwi_call_run(call), call->arena, &length);
+    const char *bytes = dwi_worker_plan(call->ask->worker, dwi_call_number(call, "run"), call->arena, &length);
     if (bytes == NULL)
         return dwi_call_faults(call, DW_IMPOSSIBLE);
     return (struct dwi_answer){.status = 200, .type = "application/json", .bytes = bytes, .length = length};

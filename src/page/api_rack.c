@@ -150,7 +150,7 @@ static enum dw_status post(struct use *use)
     const struct dw_plan *plan = NULL;
     struct dw_posting posting;
     size_t length = 0;
-    const char *bytes = dwi_worker_plan(call->ask->worker, dwi_call_run(call), call->arena, &length);
+    const char *bytes = dwi_worker_plan(call->ask->worker, dwi_call_number(call, "run"), call->arena, &length);
     if (bytes == NULL) {
         dw_error(call->faults, DW_IMPOSSIBLE, "no-plan", "run", "this plan is no longer at hand\nwait until the sheets are laid out again");
         return DW_IMPOSSIBLE;

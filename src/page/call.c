@@ -2,6 +2,7 @@
 #include "call.h"
 
 #include <stdlib.h>
+#include <string.h>
 
 #include <drawerwright/files.h>
 
@@ -11,9 +12,14 @@ const char *dwi_call_argument(const struct call *call, const char *key)
     return value == NULL ? "" : value;
 }
 
-int64_t dwi_call_run(const struct call *call)
+int64_t dwi_call_number(const struct call *call, const char *key)
 {
-    return strtoll(dwi_call_argument(call, "run"), NULL, 10);
+    return strtoll(dwi_call_argument(call, key), NULL, 10);
+}
+
+bool dwi_call_says_yes(const struct call *call, const char *key)
+{
+    return strcmp(dwi_call_argument(call, key), "yes") == 0;
 }
 
 void dwi_call_member(struct call *call, const char *lead, const char *text)

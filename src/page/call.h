@@ -13,9 +13,10 @@ struct call {
     struct dw_text out; /* JSON of the answer */
 };
 
-/* A value of the query, "" when it is not there; and the run that it names, 0 for none. */
+/* A value of the query, "" when it is not there; as a number, 0 when it is none; whether it is "yes". */
 const char *dwi_call_argument(const struct call *call, const char *key);
-int64_t dwi_call_run(const struct call *call);
+int64_t dwi_call_number(const struct call *call, const char *key);
+bool dwi_call_says_yes(const struct call *call, const char *key);
 
 /* Adds `lead` and then the text as a JSON string. */
 void dwi_call_member(struct call *call, const char *lead, const char *text);

@@ -274,7 +274,7 @@ enum dw_status dw_page_start(const struct dw_page_options *options, struct dw_fa
     page->folder = strdup(options->folder);
     page->job = strdup(options->job == NULL ? "" : options->job);
     if (page->folder != NULL)
-        page->worker = dwi_worker_new(page->folder);
+        page->worker = dwi_worker_new(page->folder, options->forgotten_seconds);
     if (page->worker == NULL || page->job == NULL || !make_token(page->token) || !listen_on(page, options->port)) {
         dw_error(faults, DW_SURROUNDINGS, "no-server", "", "the page cannot be served on this machine\nis the port taken? leave --port out to get a free one");
         dw_page_stop(page);

@@ -13,40 +13,34 @@
 
 #include <drawerwright/drawing.h>
 #include <drawerwright/files.h>
-#include <drawerwright/leeway.h>
 #include <drawerwright/memory.h>
-#include <drawerwright/rack.h>
-#include <drawerwright/run.h>
 
-enum { KEPT = 2, FORGOTTEN_SECONDS = 20, SHEET_WIDTH = 72000, SHEET_HEIGHT = 50000 };
+#include "planning.h"
 
-/* What came out of a run; everything in the arena. */
-struct outcome {
-    int64_t run; /* 0: none */
-    struct dw_arena *arena;
-    struct dw_faults *faults;
-    enum dw_status status;
-    const char *answer; /* JSON members, without braces */
-    const char *plan;
-    size_t plan_length;
-    const struct dw_purchase *purchase; /* for the packet */
+enum { KEPT = 2, FORGOTTEN_SECONDS = 20 };
+
+/* What came out of a run. */
+struct kept {
+    int64_t run;  /* 0: none */
+    int64_t also; /* a later run that was stopped with nothing better; 0 */
+    char *text;   /* that was planned; owned */
+    bool use_rack, leeway;
+    struct dwi_outcome outcome;
 };
 
-struct wish {
+struct waiting {
     int64_t run; /* 0: none */
     char *id; /* owned, like the text */
     char *text;
-    size_t length;
-    enum dw_patience patience;
-    bool use_rack;
+    struct dwi_wish wish;
     bool stopped; /* before it began */
 };
 
-static void free_wish(struct wish *wish)
+static void free_waiting(struct waiting *waiting)
 {
-    free(wish->id);
-    free(wish->text);
-    *wish = (struct wish){.run = 0};
+    free(waiting->id);
+    free(waiting->text);
+    *waiting = (struct waiting){.run = 0};
 }
 
 struct dwi_worker {
@@ -54,14 +48,16 @@ struct dwi_worker {
     pthread_mutex_t mutex;
     pthread_cond_t changed;
     const char *folder;
+    time_t forgotten_after;
     bool leaving;
     int64_t last_run;
-    struct wish wish;      /* not begun yet */
-    int64_t running;       /* 0: none */
-    atomic_bool cancel;    /* of the running one */
-    time_t asked_after;    /* when somebody last asked about the run */
-    struct dw_standing standing;
-    struct outcome kept[KEPT]; /* the latest first: a page may still ask for the one that it shows while the next is done already */
+    struct waiting waiting; /* not begun yet */
+    int64_t running;        /* 0: none */
+    atomic_bool cancel;     /* of the running one */
+    time_t asked_after;     /* when somebody last asked about the run */
+    const char *what;       /* what it is about */
+    struct dwi_glimpses *glimpses; /* of it, while it lays out sheets */
+    struct kept kept[KEPT]; /* the latest first: a page may still ask for the one that it shows while the next is done already */
 };
 
 static time_t now(void)
@@ -71,160 +67,108 @@ static time_t now(void)
     return time.tv_sec;
 }
 
-/* ---- one run ---------------------------------------------------------------------------------------------- */
+/* ---- following a run --------------------------------------------------------------------------------------- */
 
-struct run {
-    struct dwi_worker *worker;
-    struct wish wish;
-    struct outcome *outcome;
-};
-
-static void on_progress(void *context, const struct dw_standing *standing)
+static void has_begun(void *context, struct dwi_glimpses *glimpses)
 {
     struct dwi_worker *worker = context;
     (void)pthread_mutex_lock(&worker->mutex);
-    worker->standing = *standing;
-    worker->standing.what = "";
-    if (now() - worker->asked_after > FORGOTTEN_SECONDS)
+    worker->glimpses = glimpses;
+    (void)pthread_mutex_unlock(&worker->mutex);
+}
+
+static void has_come_to(void *context, const char *what)
+{
+    struct dwi_worker *worker = context;
+    (void)pthread_mutex_lock(&worker->mutex);
+    worker->what = what;
+    (void)pthread_mutex_unlock(&worker->mutex);
+}
+
+/* Only this thread of the run changes the glimpses, so what it draws may be drawn without the mutex. */
+static void stands(void *context, const struct dw_standing *standing)
+{
+    struct dwi_worker *worker = context;
+    const bool of_plan = worker->glimpses != NULL && standing->what[0] != '\0';
+    const struct dwi_drawn drawn = of_plan ? dwi_glimpses_draw(worker->glimpses, standing) : (struct dwi_drawn){.arena = NULL};
+    (void)pthread_mutex_lock(&worker->mutex);
+    if (of_plan)
+        dwi_glimpses_put(worker->glimpses, standing, drawn);
+    if (now() - worker->asked_after > worker->forgotten_after)
         atomic_store(&worker->cancel, true);
     (void)pthread_mutex_unlock(&worker->mutex);
 }
 
-static void add_sheets(const struct dw_purchase *purchase, struct outcome *outcome, struct dw_text *out)
-{
-    bool first = true;
-    dw_text_add(out, ", \"drawings\": [");
-    for (size_t m = 0; m < purchase->layouts->material_count; m++)
-        for (size_t s = 0; s < purchase->layouts->materials[m].sheet_count; s++) {
-            struct dw_scene scene;
-            const char *bytes = NULL;
-            size_t length = 0;
-            if (purchase->layouts->materials[m].sheets[s].like != s)
-                continue;
-            if (dw_draw_sheet(purchase, m, s, SHEET_WIDTH, SHEET_HEIGHT, outcome->arena, outcome->faults, &scene) != DW_DONE ||
-                dw_scene_svg(&scene, outcome->arena, outcome->faults, &bytes, &length) != DW_DONE)
-                continue;
-            dw_text_add(out, first ? "{\"name\": " : ", {\"name\": ");
-            dw_json_quote(purchase->layouts->materials[m].sheets[s].name, out);
-            dw_text_add(out, ", \"svg\": ");
-            dw_json_quote(bytes, out);
-            dw_text_add_char(out, '}');
-            first = false;
-        }
-    dw_text_add_char(out, ']');
-}
-
-/* What was changed of the sizes that may give, in words. */
-static void add_leeway(const struct dw_leeway *leeway, struct dw_text *out)
-{
-    dw_text_add(out, ", \"leeway\": [");
-    if (leeway != NULL)
-        dw_json_quote(leeway->words, out);
-    for (size_t i = 0; leeway != NULL && i < leeway->change_count; i++) {
-        dw_text_add(out, ", ");
-        dw_json_quote(leeway->changes[i].words, out);
-    }
-    dw_text_add_char(out, ']');
-}
-
-static void answer(const struct dw_purchase *purchase, const struct dw_leeway *leeway, struct outcome *outcome)
-{
-    struct dw_text out = dw_text_in(outcome->arena);
-    struct dw_text plan = dw_text_in(outcome->arena);
-    dw_text_add(&out, "\"layouts\": ");
-    (void)dw_json_layouts(purchase, &out);
-    dw_text_add(&out, ", \"purchase\": ");
-    (void)dw_json_purchase(purchase, &out);
-    add_sheets(purchase, outcome, &out);
-    add_leeway(leeway, &out);
-    (void)dw_json_plan(purchase, outcome->faults, &plan);
-    outcome->answer = out.bytes;
-    outcome->plan = plan.bytes;
-    outcome->plan_length = plan.length;
-    outcome->purchase = purchase;
-}
-
-static enum dw_status use_rack(const struct run *run, struct dw_layout_options *options)
-{
-    struct outcome *outcome = run->outcome;
-    struct dw_rack *rack = NULL;
-    struct dw_offcuts offcuts = {.count = 0};
-    enum dw_status status = dw_rack_open(dw_arena_format(outcome->arena, "%s/rack.db", run->worker->folder), outcome->faults, &rack);
-    if (status == DW_DONE)
-        status = dw_rack_list(rack, NULL, outcome->arena, outcome->faults, &offcuts);
-    dw_rack_close(rack);
-    struct dw_owned *owned = dw_arena_alloc(outcome->arena, offcuts.count, sizeof *owned);
-    for (size_t i = 0; i < offcuts.count; i++)
-        owned[i] = (struct dw_owned){.id = offcuts.at[i].id, .material = offcuts.at[i].material, .length = offcuts.at[i].length,
-                                     .width = offcuts.at[i].width, .grain_across = offcuts.at[i].grain_across, .value = offcuts.at[i].value, .count = 1};
-    options->owned = owned;
-    options->owned_count = offcuts.count;
-    return status;
-}
-
-/* The job gives sizes ranges: they may give to save a sheet, as on the command line. */
-static enum dw_status let_sizes_give(struct dw_run *line, const struct dw_layout_options *options, const struct dw_control *control,
-                                     struct outcome *outcome, const struct dw_leeway **leeway)
-{
-    static const struct dw_leeway_options told = {.keep_count = 0};
-    const enum dw_status status =
-        dw_leeway_search(line->jobs, line->job_count, line->purchase, &told, options, control, outcome->arena, outcome->faults, leeway);
-    if (status == DW_DONE)
-        line->purchase = dw_leeway_tell((*leeway)->purchase, *leeway, NULL, outcome->arena);
-    return status;
-}
-
-static void run_body(void *context)
-{
-    struct run *run = context;
-    struct outcome *outcome = run->outcome;
-    struct dw_layout_options options = {.patience = run->wish.patience, .threads = 2};
-    const struct dw_control control = {.cancel = &run->worker->cancel, .progress = on_progress, .context = run->worker};
-    const struct dw_job *job = NULL;
-    struct dw_run line = {0};
-    outcome->status = dw_job_read_text(run->wish.text, run->wish.length, run->wish.id, run->worker->folder, NULL, outcome->arena, outcome->faults, &job);
-    if (outcome->status == DW_DONE && run->wish.use_rack)
-        outcome->status = use_rack(run, &options);
-    if (outcome->status == DW_DONE)
-        outcome->status = dw_run_jobs(&job, 1, DW_STAGE_LAYOUT, &options, &control, outcome->arena, outcome->faults, &line);
-    const struct dw_leeway *leeway = NULL;
-    if (outcome->status == DW_DONE && dw_leeway_is_told(line.jobs[0]))
-        outcome->status = let_sizes_give(&line, &options, &control, outcome, &leeway);
-    if (outcome->status == DW_DONE)
-        answer(line.purchase, leeway, outcome);
-}
-
-static void clear_outcome(struct outcome *outcome)
-{
-    dw_arena_free(outcome->arena);
-    dw_faults_free(outcome->faults);
-    *outcome = (struct outcome){.status = DW_DONE};
-}
-
-static struct outcome do_run(struct dwi_worker *worker, const struct wish *wish)
-{
-    struct outcome outcome = {.run = wish->run, .arena = dw_arena_new(), .faults = dw_faults_new()};
-    struct run run = {.worker = worker, .wish = *wish, .outcome = &outcome};
-    if (outcome.arena == NULL || outcome.faults == NULL || !dw_arena_guard(outcome.arena, run_body, &run))
-        outcome.status = DW_SURROUNDINGS;
-    return outcome;
-}
-
 /* ---- the thread ------------------------------------------------------------------------------------------- */
 
-static void keep(struct dwi_worker *worker, const struct outcome *outcome)
+static void drop_kept(struct kept *kept)
 {
-    clear_outcome(&worker->kept[KEPT - 1]);
-    memmove(&worker->kept[1], &worker->kept[0], (KEPT - 1) * sizeof *worker->kept);
-    worker->kept[0] = *outcome;
+    free(kept->text);
+    dwi_outcome_drop(&kept->outcome);
+    *kept = (struct kept){.run = 0};
 }
 
-static const struct outcome *find_kept(const struct dwi_worker *worker, int64_t run)
+static bool is_run(const struct kept *kept, int64_t run)
+{
+    return run != 0 && (kept->run == run || kept->also == run);
+}
+
+/* The finished run that this one is to go on from; NULL when there is none, or it was of something else. */
+static struct kept *same_as(struct dwi_worker *worker, const struct waiting *waiting)
+{
+    for (size_t i = 0; i < KEPT; i++) {
+        struct kept *kept = &worker->kept[i];
+        if (is_run(kept, waiting->wish.after) && kept->outcome.purchase != NULL && kept->use_rack == waiting->wish.use_rack && kept->leeway == waiting->wish.leeway &&
+            strcmp(kept->text, waiting->text) == 0)
+            return kept;
+    }
+    return NULL;
+}
+
+/* A run that was stopped may have less than what was there before it: then that stands for it too. */
+static bool is_worse(const struct dwi_outcome *outcome, const struct kept *before)
+{
+    return before != NULL && outcome->purchase != NULL && outcome->purchase->stop == DW_STOP_CANCEL &&
+           outcome->purchase->sheets_cost > before->outcome.purchase->sheets_cost;
+}
+
+static void keep(struct dwi_worker *worker, struct waiting *done, struct dwi_outcome *outcome, struct kept *before)
+{
+    if (is_worse(outcome, before)) {
+        before->also = done->run;
+        dwi_outcome_drop(outcome);
+        return;
+    }
+    drop_kept(&worker->kept[KEPT - 1]);
+    memmove(&worker->kept[1], &worker->kept[0], (KEPT - 1) * sizeof *worker->kept);
+    worker->kept[0] = (struct kept){.run = done->run, .text = done->text, .use_rack = done->wish.use_rack, .leeway = done->wish.leeway, .outcome = *outcome};
+    done->text = NULL;
+}
+
+static const struct dwi_outcome *find_kept(const struct dwi_worker *worker, int64_t run)
 {
     for (size_t i = 0; i < KEPT; i++)
-        if (run != 0 && worker->kept[i].run == run)
-            return &worker->kept[i];
+        if (is_run(&worker->kept[i], run))
+            return &worker->kept[i].outcome;
     return NULL;
+}
+
+/* Only this thread drops what is kept, so that the plan before may be read without the mutex. */
+static void run(struct dwi_worker *worker)
+{
+    struct waiting waiting = worker->waiting;
+    const struct dwi_follower follower = {.context = worker, .has_begun = has_begun, .has_come_to = has_come_to, .stands = stands};
+    struct kept *before = same_as(worker, &waiting);
+    worker->waiting = (struct waiting){.run = 0};
+    worker->running = waiting.run;
+    worker->what = "sheets";
+    atomic_store(&worker->cancel, waiting.stopped);
+    (void)pthread_mutex_unlock(&worker->mutex);
+    struct dwi_outcome outcome = dwi_plan(worker->folder, &waiting.wish, before == NULL ? NULL : before->outcome.purchase, &worker->cancel, &follower);
+    (void)pthread_mutex_lock(&worker->mutex);
+    keep(worker, &waiting, &outcome, before);
+    worker->running = 0;
+    free_waiting(&waiting);
 }
 
 static void *work(void *context)
@@ -232,32 +176,22 @@ static void *work(void *context)
     struct dwi_worker *worker = context;
     (void)pthread_mutex_lock(&worker->mutex);
     while (!worker->leaving) {
-        if (worker->wish.run == 0) {
+        if (worker->waiting.run == 0)
             (void)pthread_cond_wait(&worker->changed, &worker->mutex);
-            continue;
-        }
-        struct wish wish = worker->wish;
-        worker->wish = (struct wish){.run = 0};
-        worker->running = wish.run;
-        worker->standing = (struct dw_standing){.what = "", .best = -1};
-        atomic_store(&worker->cancel, wish.stopped);
-        (void)pthread_mutex_unlock(&worker->mutex);
-        struct outcome outcome = do_run(worker, &wish);
-        (void)pthread_mutex_lock(&worker->mutex);
-        keep(worker, &outcome);
-        worker->running = 0;
-        free_wish(&wish);
+        else
+            run(worker);
     }
     (void)pthread_mutex_unlock(&worker->mutex);
     return NULL;
 }
 
-struct dwi_worker *dwi_worker_new(const char *folder)
+struct dwi_worker *dwi_worker_new(const char *folder, int64_t forgotten_seconds)
 {
     struct dwi_worker *worker = calloc(1, sizeof *worker);
     if (worker == NULL)
         return NULL;
     worker->folder = folder;
+    worker->forgotten_after = forgotten_seconds > 0 ? (time_t)forgotten_seconds : FORGOTTEN_SECONDS;
     (void)pthread_mutex_init(&worker->mutex, NULL);
     (void)pthread_cond_init(&worker->changed, NULL);
     if (pthread_create(&worker->thread, NULL, work, worker) != 0) {
@@ -279,9 +213,9 @@ void dwi_worker_free(struct dwi_worker *worker)
     (void)pthread_cond_signal(&worker->changed);
     (void)pthread_mutex_unlock(&worker->mutex);
     (void)pthread_join(worker->thread, NULL);
-    free_wish(&worker->wish);
+    free_waiting(&worker->waiting);
     for (size_t i = 0; i < KEPT; i++)
-        clear_outcome(&worker->kept[i]);
+        drop_kept(&worker->kept[i]);
     (void)pthread_cond_destroy(&worker->changed);
     (void)pthread_mutex_destroy(&worker->mutex);
     free(worker);
@@ -289,24 +223,26 @@ void dwi_worker_free(struct dwi_worker *worker)
 
 /* ---- what is asked of it ---------------------------------------------------------------------------------- */
 
-int64_t dwi_worker_start(struct dwi_worker *worker, const char *id, const char *text, size_t length, enum dw_patience patience, bool use_the_rack)
+int64_t dwi_worker_start(struct dwi_worker *worker, const struct dwi_wish *wish)
 {
-    struct wish wish = {.id = strdup(id), .text = malloc(length + 1), .length = length, .patience = patience, .use_rack = use_the_rack};
-    if (wish.id == NULL || wish.text == NULL) {
-        free_wish(&wish);
+    struct waiting waiting = {.id = strdup(wish->id), .text = malloc(wish->length + 1), .wish = *wish};
+    if (waiting.id == NULL || waiting.text == NULL) {
+        free_waiting(&waiting);
         return 0;
     }
-    memcpy(wish.text, text, length);
-    wish.text[length] = '\0';
+    memcpy(waiting.text, wish->text, wish->length);
+    waiting.text[wish->length] = '\0';
+    waiting.wish.id = waiting.id;
+    waiting.wish.text = waiting.text;
     (void)pthread_mutex_lock(&worker->mutex);
-    free_wish(&worker->wish);
-    wish.run = ++worker->last_run;
-    worker->wish = wish;
+    free_waiting(&worker->waiting);
+    waiting.run = ++worker->last_run;
+    worker->waiting = waiting;
     worker->asked_after = now();
     atomic_store(&worker->cancel, true); /* of the one before */
     (void)pthread_cond_signal(&worker->changed);
     (void)pthread_mutex_unlock(&worker->mutex);
-    return wish.run;
+    return waiting.run;
 }
 
 void dwi_worker_stop(struct dwi_worker *worker, int64_t run)
@@ -314,45 +250,53 @@ void dwi_worker_stop(struct dwi_worker *worker, int64_t run)
     (void)pthread_mutex_lock(&worker->mutex);
     if (worker->running == run)
         atomic_store(&worker->cancel, true);
-    if (worker->wish.run == run)
-        worker->wish.stopped = true;
+    if (worker->waiting.run == run)
+        worker->waiting.stopped = true;
     (void)pthread_mutex_unlock(&worker->mutex);
 }
 
-/* A copy of what is to be told, made under the mutex. */
 struct telling {
     struct dwi_worker *worker;
-    int64_t run;
+    int64_t run, seen;
     struct dw_text *out;
 };
+
+static void tell_outcome(const struct dwi_outcome *outcome, struct dw_text *out)
+{
+    dw_text_addf(out, "{\"state\": \"%s\", \"faults\": ", outcome->status == DW_DONE ? "done" : "failed");
+    if (outcome->faults == NULL)
+        dw_text_add(out, "[]");
+    else
+        dw_json_faults(outcome->faults, out);
+    if (outcome->answer != NULL)
+        dw_text_addf(out, ", %s", outcome->answer);
+    dw_text_add(out, "}\n");
+}
 
 static void tell_body(void *context)
 {
     const struct telling *telling = context;
     const struct dwi_worker *worker = telling->worker;
     struct dw_text *out = telling->out;
-    const struct outcome *outcome = find_kept(worker, telling->run);
+    const struct dwi_outcome *outcome = find_kept(worker, telling->run);
     if (outcome != NULL) {
-        dw_text_addf(out, "{\"state\": \"%s\", \"faults\": ", outcome->status == DW_DONE ? "done" : "failed");
-        if (outcome->faults == NULL)
-            dw_text_add(out, "[]");
-        else
-            dw_json_faults(outcome->faults, out);
-        if (outcome->answer != NULL)
-            dw_text_addf(out, ", %s", outcome->answer);
-        dw_text_add(out, "}\n");
-    } else if (worker->running == telling->run || worker->wish.run == telling->run) {
-        dw_text_addf(out, "{\"state\": \"working\", \"best\": %lld, \"lower_bound\": %lld, \"done\": %lld, \"allowed\": %lld}\n",
-                     (long long)worker->standing.best, (long long)worker->standing.lower_bound, (long long)worker->standing.work_done,
-                     (long long)worker->standing.work_allowed);
-    } else {
-        dw_text_add(out, "{\"state\": \"gone\"}\n");
+        tell_outcome(outcome, out);
+        return;
     }
+    if (worker->running != telling->run && worker->waiting.run != telling->run) {
+        dw_text_add(out, "{\"state\": \"gone\"}\n");
+        return;
+    }
+    const bool begun = worker->running == telling->run;
+    dw_text_addf(out, "{\"state\": \"working\", \"what\": \"%s\"", begun ? worker->what : "sheets");
+    if (begun && worker->glimpses != NULL)
+        dwi_glimpses_tell(worker->glimpses, telling->seen, out);
+    dw_text_add(out, "}\n");
 }
 
-void dwi_worker_tell(struct dwi_worker *worker, int64_t run, struct dw_text *out)
+void dwi_worker_tell(struct dwi_worker *worker, int64_t run, int64_t seen, struct dw_text *out)
 {
-    struct telling telling = {.worker = worker, .run = run, .out = out};
+    struct telling telling = {.worker = worker, .run = run, .seen = seen, .out = out};
     (void)pthread_mutex_lock(&worker->mutex);
     worker->asked_after = now();
     /* a guard of its own, so that memory that runs out cannot leave with the mutex */
@@ -363,7 +307,7 @@ void dwi_worker_tell(struct dwi_worker *worker, int64_t run, struct dw_text *out
 
 /* What is fetched of a finished run, under the mutex and in a guard of its own. */
 struct fetching {
-    const struct outcome *outcome;
+    const struct dwi_outcome *outcome;
     const struct dw_packet_options *options; /* of the packet */
     struct dw_arena *arena;
     struct dw_faults *faults;

@@ -7,6 +7,7 @@ require("./make.js");
 require("./sketch.js");
 require("./keep.js");
 require("./work.js");
+require("./search.js");
 require("./looks.js");
 
 after(closeAll);

@@ -94,6 +94,11 @@ async function chooseFront(page, drawer, bank = 0) {
   await page.locator("#chosen h3", { hasText: "Drawer" }).waitFor();
 }
 
+/** A job of many cases, no two of one width. */
+const wide = (cases, drawers) => ({ format: 1, name: "many", units: "in", shop: "shop.json", cases: Array.from({ length: cases }, (_, i) => ({
+  name: `Case ${i + 1}`, opening: { width: `${18 + i}`, height: "60", depth: "22" }, fit: "inset", slide: "side", front: { material: "cherry-3/4" },
+  box: { sides: "birch-1/2", bottom: "birch-1/4" }, banks: [{ drawers }] })) });
+
 /** What the command line prints. */
 const commandLine = (at, ...words) => JSON.parse(execFileSync(program, [...words, "--json", "-q"], { cwd: at, maxBuffer: 1 << 26 }).toString());
 
@@ -104,4 +109,4 @@ async function axe(page) {
   return violations.filter((one) => one.impact === "serious" || one.impact === "critical").flatMap((one) => one.nodes.map((node) => `${one.id}: ${node.target.join(" ")}`));
 }
 
-module.exports = { axe, button, chooseFront, close, closeAll, column, commandLine, field, folder, front, heights, open, readJob, source, start, until };
+module.exports = { axe, button, chooseFront, close, closeAll, column, commandLine, field, folder, front, heights, open, readJob, source, start, until, wide };

@@ -5,8 +5,7 @@ const assert = require("node:assert");
 const fs = require("node:fs");
 const path = require("node:path");
 const test = require("node:test");
-const { axe, button, chooseFront, close, field, folder, front, heights, open, start, until } = require("./harness.js");
-const { wide } = require("./work.js");
+const { axe, button, chooseFront, close, field, folder, front, heights, open, start, until, wide } = require("./harness.js");
 
 const pictures = process.env.DW_PICTURES;
 const WIDTHS = [[360, 740], [820, 1180], [1440, 1000]];

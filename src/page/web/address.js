@@ -7,13 +7,13 @@ export function get(job, address) {
   return steps(address).reduce((at, step) => (at === undefined || at === null ? undefined : at[step]), job);
 }
 
-/** Sets (or, with undefined, takes out) one value; objects on the way are made. */
+/** Sets (or, with undefined, takes out) one value; objects on the way are made, and a fit that stands as a bare word is written out. */
 export function set(job, address, value) {
   const path = steps(address);
   const last = path.pop();
   let at = job;
   for (const step of path) {
-    if (typeof at[step] !== "object" || at[step] === null) at[step] = {};
+    if (typeof at[step] !== "object" || at[step] === null) at[step] = step === "fit" && typeof at[step] === "string" ? { kind: at[step] } : {};
     at = at[step];
   }
   if (value === undefined) delete at[last];

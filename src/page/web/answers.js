@@ -2,9 +2,14 @@
 import { byId, el, renew, table, unfold } from "./dom.js";
 import { words } from "./door.js";
 import { on } from "./desk.js";
+import { nearMisses } from "./leeway.js";
 import { bound, money, moneyMark } from "./money.js";
 
-const shown = (figure) => (figure ? figure.show : "");
+/** A figure; where leeway chose another than was preferred, that one beside it. */
+function shown(figure, preferred) {
+  const is = figure ? figure.show : "", was = preferred ? preferred.show : "";
+  return is === was ? is : el("span", {}, el("strong", {}, is), el("span", { class: "was" }, ` preferred ${was}`));
+}
 
 // ---- fronts and boxes ------------------------------------------------------------------------------------------------
 
@@ -18,11 +23,13 @@ function figuring(name, figure) {
 
 const figures = (thing) => Object.entries(thing).map(([key, figure]) => figuring(key.replaceAll("_", " "), figure));
 
-export function showSizes(sizing) {
+/** Sizes of a job; `preferred` are the same, or those before leeway chose others. */
+export function showSizes(sizing, preferred) {
   const banks = sizing.cases.flatMap((one) => one.banks);
   renew(byId("sizes"),
     table("Fronts and boxes", [["drawer", ""], ["front high", "n"], ["front wide", "n"], ["box high", "n"], ["box wide", "n"], ["box deep", "n"], ["slide", "n"], ["slide center up", "n"]],
-      sizing.drawers.map((drawer) => [drawer.path, ...["front_height", "front_width", "box_height", "box_width", "box_depth", "slide_length", "slide_center"].map((key) => shown(drawer[key]))])),
+      sizing.drawers.map((drawer, i) => [drawer.path, ...["front_height", "front_width", "box_height", "box_width", "box_depth", "slide_length", "slide_center"]
+        .map((key) => shown(drawer[key], preferred.drawers[i][key]))])),
     ...banks.filter((bank) => bank.freed).map((bank) => el("p", {}, `${bank.path}: ${bank.freed}.`)),
     unfold("figuring", "The arithmetic of every figure", () => [...banks.map((bank) => unfold(`figuring ${bank.address}`, bank.path, () => figures(bank))),
       ...sizing.drawers.map((drawer) => unfold(`figuring ${drawer.address}`, drawer.path, () => figures(drawer)))]),
@@ -31,9 +38,14 @@ export function showSizes(sizing) {
 
 // ---- parts -----------------------------------------------------------------------------------------------------------
 
-export function showParts(parts) {
+const sizesOf = (parts) => new Map(parts.parts.flatMap((part) => part.pieces.map((mark) => [mark, part])));
+
+/** Parts of a job; `preferred` as for sizes. Parts that leeway changed may be gathered otherwise, so pieces are compared by their marks. */
+export function showParts(parts, preferred) {
+  const before = sizesOf(preferred);
+  const was = (part, key) => { const one = before.get(part.pieces[0]); return one && one[key]; };
   renew(byId("parts"), table("Parts", [["part", ""], ["pieces", "n"], ["what", ""], ["material", ""], ["length", "n"], ["width", "n"], ["grain", ""], ["marks", ""]],
-    parts.parts.map((part) => [part.id, String(part.pieces.length), part.name, part.material, part.length.show, part.width.show, part.grain, part.pieces.join(" ")])),
+    parts.parts.map((part) => [part.id, String(part.pieces.length), part.name, part.material, shown(part.length, was(part, "length")), shown(part.width, was(part, "width")), part.grain, part.pieces.join(" ")])),
     unfold("work", "After cutting to size", () => [el("ul", {}, ...parts.parts.filter((part) => part.work.length).map((part) =>
       el("li", {}, `${part.id} ${part.name}: ${part.work.map((work) => work.words).join("; ")}`)))]));
 }
@@ -47,46 +59,26 @@ export function showCautions(faults) {
   renew(byId("cautions"), places.size ? el("ul", {}, ...[...places].map(line)) : el("p", {}, "None beyond the usual care at the saw."));
 }
 
-// ---- sheets, what to buy, the cost -----------------------------------------------------------------------------------
-
-const many = (count, one) => `${count} ${one}${count === 1 ? "" : "s"}`;
-
-function materialSheets(material, drawings) {
-  return [
-    el("h3", {}, `${material.material}: ${many(material.sheets.length, "sheet")}, ${money(material.cost)}, ${bound(material.cost, material.lower_bound, material.proved)}`),
-    ...drawings.filter((drawing) => material.sheets.some((sheet) => sheet.name === drawing.name)).map((drawing) =>
-      el("div", { class: "sheet-drawing", tabindex: "0", role: "region", "aria-label": `Drawing of sheet ${drawing.name}`, dataset: { key: `drawing ${drawing.name}` } },
-        el("img", { alt: `Sheet ${drawing.name} with its parts; the cut ladder says the same in words`, src: "data:image/svg+xml," + encodeURIComponent(drawing.svg) }))),
-    unfold(`ladder ${material.material}`, `Cut ladder: ${many(material.settings, "setting")} besides trims, ${many(material.cuts, "cut")}`, () =>
-      [el("ol", { class: "ladder" }, ...material.ladder.map((rung) => el("li", {}, `${rung.kind}, ${rung.tool}: ${rung.what}.${rung.caution ? ` Care: ${rung.caution}.` : ""}`)))]),
-  ];
-}
+// ---- what to buy, the cost ---------------------------------------------------------------------------------------------
 
 function costLines(title, lines) {
   return el("div", {}, el("h3", {}, title), el("ul", {}, ...lines.map((line) => el("li", {}, `${line.name}: ${money(line.amount)}`,
     el("ul", {}, ...line.figuring.map((step) => el("li", {}, `${money(step.amount)}: ${step.words}`)))))));
 }
 
-/** Sizes that gave to save a sheet: the plan has them, the tables above have what was preferred. */
-function leewayWords([words, ...changes]) {
-  if (!words) return null;
-  return el("div", {}, el("p", {}, words), changes.length ? el("ul", {}, ...changes.map((change) => el("li", {}, change))) : null,
-    changes.length ? el("p", { class: "hint" }, "The sheets, the packet and plan.json have these sizes; fronts, boxes and parts above are shown as preferred.") : null);
-}
-
-export function showPlan({ layouts, purchase, drawings, leeway }) {
-  renew(byId("sheets"), leewayWords(leeway), ...layouts.materials.flatMap((material) => materialSheets(material, drawings)));
+export function showBuy(purchase) {
   renew(byId("buy"),
     table("Shopping list", [["count", "n"], ["what", ""], ["each", "n"], ["in all", "n"], ["from", ""]],
       [...purchase.purchase, ...purchase.hardware].map((line) => [String(line.count), line.what, money(line.each), money(line.total), line.supplier])),
     el("p", {}, `Sheets come to ${moneyMark(purchase.sheets_cost)}: ${bound(purchase.sheets_cost, purchase.lower_bound, purchase.proved)}. `, el("strong", {}, `Money out now, in all: ${moneyMark(purchase.total)}.`)),
+    ...nearMisses(purchase.near),
     unfold("cost", "How the cost comes about", () => [costLines("Money out now", purchase.money_out), costLines("What the job uses", purchase.cost)]));
 }
 
 export function startAnswers() {
   on("sized", (answer) => {
-    if (answer.sizing) showSizes(answer.sizing);
-    if (answer.parts) showParts(answer.parts);
+    if (answer.sizing) showSizes(answer.sizing, answer.sizing);
+    if (answer.parts) showParts(answer.parts, answer.parts);
     showCautions(answer.faults);
   });
 }

@@ -11,6 +11,7 @@ export const desk = {
   history: new History({}),
   chosen: "cases[0]", // an address, or "job"
   sizing: null, // the last that could be reckoned
+  parts: null, // likewise
   stale: false, // the job has changed since in a way that cannot be sized
   faults: [],
   shop: {}, shopId: "", shopVersion: "", // shopId "": the shop is in the job

@@ -26,7 +26,7 @@ export async function listFiles() {
 // ---- on and off the desk ---------------------------------------------------------------------------------------------
 
 async function putOnDesk(id, job, version, saved) {
-  Object.assign(desk, { id, version, saved, history: new History(job), chosen: "cases[0]", sizing: null, faults: [] });
+  Object.assign(desk, { id, version, saved, history: new History(job), chosen: "cases[0]", sizing: null, parts: null, faults: [] });
   await openShop(job);
   await listFiles();
   byId("work").hidden = false;

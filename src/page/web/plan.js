@@ -3,10 +3,13 @@
 import { ask, words } from "./door.js";
 import { attempt, desk, on, say, tell, textOf } from "./desk.js";
 import { act, byId, el, renew } from "./dom.js";
-import { showCautions, showPlan } from "./answers.js";
+import { showBuy, showCautions, showParts, showSizes } from "./answers.js";
+import { showLeeway } from "./leeway.js";
+import { bound, money } from "./money.js";
+import { clearSheets, many, showFound, showSheets } from "./sheets.js";
 
 const QUIET = 400; // milliseconds without a change before sheets are laid out
-const OFTEN = 300; // milliseconds between questions how it stands
+const OFTEN = 200; // milliseconds between questions how it stands
 
 let waiting = 0;
 let current = { run: 0, job: null }; // the run that is followed
@@ -17,28 +20,51 @@ function planSoon() {
   waiting = setTimeout(() => attempt(() => plan("short")), QUIET);
 }
 
-async function plan(patience) {
+/** Plans what is on the desk; `after` is the run of a quicker plan of the same, which this one is to better. */
+async function plan(patience, after = 0) {
   const job = textOf(desk.history.job);
-  const { run } = await ask("plan", { id: desk.id, patience, rack: byId("use-rack").checked ? "yes" : "no" }, job);
+  const yes = (tick) => (tick ? "yes" : "no");
+  const { run } = await ask("plan", { id: desk.id, patience, after, rack: yes(byId("use-rack").checked), leeway: yes(byId("use-leeway").checked),
+    whole: yes(patience === byId("patience").value) }, job);
   current = { run, job };
+  byId("look-on").hidden = true;
   await follow(run, patience);
 }
 
 async function follow(run, patience) {
+  let seen = 0;
   for (;;) {
-    const told = await ask("plan", { run });
+    const told = await ask("plan", { run, seen });
     if (run !== current.run) return;
     byId("keep").hidden = told.state !== "working";
     if (told.state !== "working") { await settle(run, told, patience); return; }
-    byId("standing").textContent = patience === "short" ? "Looking ..." : "Looking for better sheets than these ...";
+    if (!byId("work").hidden) showFound(told.materials || []);
+    seen = Math.max(seen, ...(told.materials || []).map((one) => one.serial));
+    stands(standing(told));
     await new Promise((later) => setTimeout(later, OFTEN));
     if (run !== current.run) return;
   }
 }
 
+/** Where the search stands, in words. */
+function standing({ what, sheets, best, lower_bound: least, bound_holds: holds }) {
+  const found = sheets === undefined ? "" : `${many(sheets, "sheet")}, ${money(best)}; ${holds ? bound(best, least, best <= least) : "at first prices"}. `;
+  return found + ({ choices: "Weighing it against other choices of sheets ...", sizes: "Trying the sizes that may give ...",
+    near: "Looking whether something small would save a sheet ..." }[what] || (found ? "Looking on ..." : "Looking for sheets ..."));
+}
+
+function stands(words) {
+  if (byId("standing").textContent !== words) byId("standing").textContent = words; // only what is new is read out
+}
+
+const ended = ({ layouts, purchase, stopped: early }) => {
+  const count = layouts.materials.reduce((sum, material) => sum + material.sheets.length, 0);
+  return `${many(count, "sheet")}, ${money(purchase.sheets_cost)}; ${bound(purchase.sheets_cost, purchase.lower_bound, purchase.proved)}.${early || stopped ? " The search was stopped." : ""}`;
+};
+
 async function settle(run, told, patience) {
   const errors = (told.faults || []).filter((fault) => fault.grade === "error");
-  byId("standing").textContent = told.state === "done" ? "" : "These sheets are of an earlier state of the job: it cannot be laid out as it stands.";
+  stands(told.state === "done" ? ended(told) : "These sheets are of an earlier state of the job: it cannot be laid out as it stands.");
   byId("sheets").classList.toggle("old", told.state !== "done");
   if (told.state === "gone") return;
   showCautions(told.faults);
@@ -50,7 +76,17 @@ async function settle(run, told, patience) {
   tell("planned");
   const patient = byId("patience").value;
   const better = patience === "short" && patient !== "short"; // also where the cost is proved: fewer settings may be found
-  if (better && !stopped && textOf(desk.history.job) === current.job) await plan(patient);
+  const same = textOf(desk.history.job) === current.job;
+  byId("look-on").hidden = !stopped || !same;
+  if (better && !stopped && same) await plan(patient, run);
+}
+
+function showPlan({ layouts, purchase, drawings, sizing, parts }) {
+  if (sizing) showSizes(sizing, desk.sizing);
+  if (parts) showParts(parts, desk.parts);
+  showLeeway(purchase.leeway);
+  showSheets({ layouts, drawings });
+  showBuy(purchase);
 }
 
 let stopped = false; // the maker is content with what is there
@@ -60,13 +96,29 @@ async function stop() {
   await ask("stop", { run: current.run }, "{}");
 }
 
+/** The search that was stopped is taken up again, from what it had found. */
+async function lookOn() {
+  stopped = false;
+  await plan(byId("patience").value, current.run);
+}
+
 /** The job has changed: a search for the sheets of its last state only keeps the machine from answering. */
 function leave() {
   clearTimeout(waiting);
   const { run } = current;
   current = { run: 0, job: null };
-  byId("keep").hidden = true;
+  byId("keep").hidden = byId("look-on").hidden = true;
   if (run) ask("stop", { run }, "{}").catch(() => {}); // a server that is gone has stopped too
+}
+
+/** Another job is on the desk: nothing that is shown is of it. */
+function forget() {
+  finished = null;
+  clearSheets();
+  showLeeway(null);
+  stands("");
+  for (const place of ["buy", "packet"]) renew(byId(place));
+  byId("packet-options").hidden = true;
 }
 
 // ---- the packet --------------------------------------------------------------------------------------------------------
@@ -92,8 +144,11 @@ export function startPlan() {
   on("sized", (answer) => { if (answer.parts && textOf(desk.history.job) !== current.job) again(); });
   on("changed", leave);
   on("shop", again);
+  on("opened", () => { leave(); forget(); });
   byId("keep").addEventListener("click", () => attempt(stop));
   byId("patience").addEventListener("change", again);
   byId("use-rack").addEventListener("change", again);
+  byId("use-leeway").addEventListener("change", again);
+  byId("look-on").addEventListener("click", () => attempt(lookOn));
   window.addEventListener("pagehide", () => { if (current.run) ask("stop", { run: current.run }, "{}", { last: true }).catch(() => {}); });
 }

@@ -14,6 +14,7 @@ export function size(job, passing = false) {
     if (signal.aborted) return;
     desk.stale = !answer.sizing;
     if (answer.sizing) desk.sizing = answer.sizing;
+    if (answer.parts) desk.parts = answer.parts;
     if (passing) { tell("passing"); return; }
     desk.faults = answer.faults;
     say("");
