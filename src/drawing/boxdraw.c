@@ -78,7 +78,8 @@ struct exploded {
 
 static const char *measure(struct dw_arena *arena, const struct dw_job *job, const struct dw_part *part)
 {
-    return dw_arena_format(arena, "%s \xC3\x97 %s", dwi_length(arena, job, part->length.value), dwi_length(arena, job, part->width.value));
+    return dw_arena_format(arena, "%s \xC3\x97 %s%s", dwi_length(arena, job, part->length.value), dwi_length(arena, job, part->width.value),
+                           part->upright ? ", grain upright" : "");
 }
 
 static void place_slabs(struct dw_arena *arena, const struct dwi_box_facts *facts, struct exploded *out)
@@ -92,7 +93,7 @@ static void place_slabs(struct dw_arena *arena, const struct dwi_box_facts *fact
     const struct dw_part *back = facts->ends[DWI_REAR_END];
     const dw_length side = facts->side->thickness;
     const dw_length side_high = facts->side->width.value;
-    const dw_length front_x = (wide - front->length.value) / 2;
+    const dw_length front_x = (wide - dwi_hung_width(front)) / 2;
     const dw_length back_x = (wide - back->length.value) / 2;
     const char *address = drawer->address;
     out->gap = gap;
@@ -106,7 +107,7 @@ static void place_slabs(struct dw_arena *arena, const struct dwi_box_facts *fact
     out->slabs[RIGHT_SIDE] = out->slabs[LEFT_SIDE];
     out->slabs[RIGHT_SIDE].at.x = wide - side + gap;
     out->slabs[RIGHT_SIDE].name = "";
-    out->slabs[BOX_FRONT] = (struct slab){{front_x, -gap, 0}, {front->length.value, front->thickness, front->width.value},
+    out->slabs[BOX_FRONT] = (struct slab){{front_x, -gap, 0}, {dwi_hung_width(front), front->thickness, dwi_hung_height(front)},
                                           front->name, measure(arena, job, front), address, true};
     out->count = BOX_FRONT + 1;
     if (facts->front != NULL) {

@@ -83,7 +83,7 @@ static struct dwi_corner_facts corner_of(const struct dwi_box_facts *facts, enum
     corner.cross_cut = cut_at(cross, DW_WORK_RABBET, DW_WORK_DADO, "left end");
     corner.slot = work_of(cross, DW_WORK_SLOT);
     corner.teeth = cut_at(facts->side, DW_WORK_FINGERS, DW_WORK_TAILS, name);
-    corner.reach = (cross->length.value - (facts->drawer->box_width.value - 2 * corner.side)) / 2;
+    corner.reach = (dwi_hung_width(cross) - (facts->drawer->box_width.value - 2 * corner.side)) / 2;
     if (corner.joint == DW_DADO && corner.side_cut != NULL)
         corner.inset = corner.side_cut->from_edge;
     corner.stop = stop_of(&corner, asked->cross_outside);

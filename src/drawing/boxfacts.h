@@ -30,6 +30,16 @@ struct dwi_box_facts {
     dw_length bottom_thickness;
 };
 
+/* How wide and how high a box front, back or front stands as the drawer hangs: of vertical grain its length runs up. */
+static inline dw_length dwi_hung_width(const struct dw_part *part)
+{
+    return part->upright ? part->width.value : part->length.value;
+}
+static inline dw_length dwi_hung_height(const struct dw_part *part)
+{
+    return part->upright ? part->length.value : part->width.value;
+}
+
 /* False when the drawer has no box or its parts are not all there. */
 bool dwi_box_facts_of(const struct dw_parts *parts, size_t case_index, size_t bank, size_t drawer, struct dwi_box_facts *facts);
 

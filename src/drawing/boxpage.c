@@ -106,7 +106,8 @@ static void write_said(struct dwi_pad *pad, struct dwi_area room, dw_dot y, cons
 static void draw_page(struct dwi_packet *packet, const struct made *made, size_t count, size_t index, const struct dwi_box_facts *facts)
 {
     struct dw_arena *arena = packet->arena;
-    struct dwi_pad *pad = dwi_page(packet, dw_arena_format(arena, "Box of %s", made[index].drawer->path));
+    const char *path = dwi_shorten_path(arena, made[index].drawer->path, DWI_TITLE, true, packet->page_width / 2);
+    struct dwi_pad *pad = dwi_page(packet, dw_arena_format(arena, "Box of %s", path));
     const struct dwi_area room = packet->room;
     const struct said said[] = {
         {"Made alike", others(arena, made, count, index), true},
@@ -135,7 +136,7 @@ static void draw_page(struct dwi_packet *packet, const struct made *made, size_t
         y += needed;
     }
     if (crowded)
-        dwi_draw_joints(dwi_page(packet, dw_arena_format(arena, "Joints of %s", made[index].drawer->path)), facts, packet->room, 2);
+        dwi_draw_joints(dwi_page(packet, dw_arena_format(arena, "Joints of %s", path)), facts, packet->room, 2);
 }
 
 void dwi_packet_boxes(struct dwi_packet *packet)

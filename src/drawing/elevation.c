@@ -1,36 +1,40 @@
 /* elevation.c - the front of a case to scale: fronts, gaps, rails, boxes behind, slide center lines, and every one of them dimensioned.
  *
- * Beneath stand two level chains: the case's members and openings, and the fronts with the gaps beside them. To the right stands one strip for
- * every bank that differs from those before it: on its left the upright chain from the top of the case to the floor, on its right the slide
- * heights above the case floor, as on a story stick.
+ * Beneath stand two level chains: the case's members and openings, and the fronts with the gaps beside them. To the right stand the
+ * strips (strips.c).
  */
 #include "elevation.h"
 
-#include <stdlib.h>
 #include <string.h>
 
 #include <drawerwright/memory.h>
 #include <drawerwright/text.h>
 
 #include "dimension.h"
+#include "strips.h"
 
 enum {
     LEFT_ROOM = 5200,    /* overall height */
     TOP_ROOM = 3000,     /* overall width; the names of the strips */
     FIRST_CHAIN = 1700,  /* the level chain of fronts under the case, and the one of members under that */
     NEXT_CHAIN = 1300,
-    STRIPS_MOST = 45,    /* percent of the breadth */
-    STRIP_AIR = 1000     /* before a strip's chain, between its figures and the slide heights, and behind them */
+    STRIP_AIR = 1000     /* between the case and the strips */
 };
+
+const struct dw_sized_bank *dwi_bank_at(const struct dwi_banks *banks, size_t i)
+{
+    return &banks->of->banks[banks->first + i];
+}
+
+const char *dwi_last_name(const char *path)
+{
+    const char *slash = strrchr(path, '/');
+    return slash == NULL ? path : slash + 1;
+}
 
 struct dwi_banks dwi_all_banks(const struct dw_sizing *sizing, size_t case_index)
 {
     return (struct dwi_banks){.sizing = sizing, .of = &sizing->cases[case_index], .count = sizing->cases[case_index].bank_count};
-}
-
-static const struct dw_sized_bank *bank_at(const struct dwi_banks *banks, size_t i)
-{
-    return &banks->of->banks[banks->first + i];
 }
 
 bool dwi_banks_go_on_left(const struct dwi_banks *banks)
@@ -61,133 +65,22 @@ dw_length dwi_banks_right(const struct dwi_banks *banks)
     return !dwi_banks_go_on_right(banks) ? banks->of->width : middle_behind(banks->of, last);
 }
 
-/* ---- what stands over what in a bank ---------------------------------------------------------------------- */
-
-static const struct dw_slide *slide_of(const struct dwi_banks *banks, const struct dw_sized_drawer *drawer)
-{
-    return drawer->slide == DW_NO_INDEX ? NULL : &banks->sizing->job->shop.slides[drawer->slide];
-}
-
-/* Has this drawer a slide whose height is to be marked? */
-static bool has_center(const struct dwi_banks *banks, const struct dw_sized_drawer *drawer)
-{
-    return slide_of(banks, drawer) != NULL && drawer->slide_center.step_count != 0 && drawer->box_height.step_count != 0;
-}
-
-/* Height of the slide's center line in the elevation. */
-static dw_length center_y(const struct dwi_banks *banks, const struct dw_sized_drawer *drawer)
-{
-    const struct dw_slide *slide = slide_of(banks, drawer);
-    return drawer->box.y + (slide->center == DW_LENGTH_UNSET ? drawer->box.height / 2 : slide->center);
-}
-
-struct edges {
-    dw_length *at;
-    size_t count;
-};
-
-static int downward(const void *a, const void *b)
-{
-    const dw_length x = *(const dw_length *)a;
-    const dw_length y = *(const dw_length *)b;
-    return x < y ? 1 : x > y ? -1 : 0;
-}
-
-static bool inside_a_front(const struct dw_sized_bank *bank, dw_length y)
-{
-    for (size_t d = 0; d < bank->drawer_count; d++)
-        if (y > bank->drawers[d].front.y && y < bank->drawers[d].front.y + bank->drawers[d].front.height)
-            return true;
-    return false;
-}
-
-static void add_edge(struct edges *edges, const struct dw_sized_bank *bank, dw_length y)
-{
-    if (!inside_a_front(bank, y))
-        edges->at[edges->count++] = y;
-}
-
-/* All heights at which something begins or ends that is seen, from the top down, each once. */
-static struct edges edges_of(struct dw_arena *arena, const struct dwi_banks *banks, const struct dw_sized_bank *bank)
-{
-    struct edges edges = {.at = dw_arena_alloc(arena, 2 * (bank->drawer_count + bank->rail_count) + 4, sizeof *edges.at)};
-    add_edge(&edges, bank, 0);
-    add_edge(&edges, bank, banks->of->height);
-    add_edge(&edges, bank, bank->opening.y);
-    add_edge(&edges, bank, bank->opening.y + bank->opening.height);
-    for (size_t d = 0; d < bank->drawer_count; d++) {
-        add_edge(&edges, bank, bank->drawers[d].front.y);
-        add_edge(&edges, bank, bank->drawers[d].front.y + bank->drawers[d].front.height);
-    }
-    for (size_t r = 0; r < bank->rail_count; r++) {
-        add_edge(&edges, bank, bank->rails[r].at.y);
-        add_edge(&edges, bank, bank->rails[r].at.y + bank->rails[r].at.height);
-    }
-    qsort(edges.at, edges.count, sizeof *edges.at, downward);
-    size_t kept = 0;
-    for (size_t i = 0; i < edges.count; i++)
-        if (i == 0 || edges.at[i] != edges.at[kept - 1])
-            edges.at[kept++] = edges.at[i];
-    edges.count = kept;
-    return edges;
-}
-
-static const char *address_of_span(const struct dw_sized_bank *bank, dw_length top, dw_length low)
-{
-    for (size_t d = 0; d < bank->drawer_count; d++)
-        if (bank->drawers[d].front.y == low && bank->drawers[d].front.y + bank->drawers[d].front.height == top)
-            return bank->drawers[d].address;
-    return bank->address;
-}
-
-static struct dwi_chain upright_chain(struct dw_arena *arena, const struct dwi_banks *banks, const struct dw_sized_bank *bank, const struct dwi_view *view)
-{
-    const struct edges edges = edges_of(arena, banks, bank);
-    struct dwi_span *spans = dw_arena_alloc(arena, edges.count, sizeof *spans);
-    for (size_t i = 0; i + 1 < edges.count; i++)
-        spans[i] = (struct dwi_span){.from = dwi_y(view, edges.at[i]), .to = dwi_y(view, edges.at[i + 1]),
-                                     .text = dwi_length(arena, banks->sizing->job, edges.at[i] - edges.at[i + 1]),
-                                     .address = address_of_span(bank, edges.at[i], edges.at[i + 1])};
-    return (struct dwi_chain){.spans = spans, .count = edges.count - 1, .side = 1};
-}
-
-/* Do both stand over one another in the same way? Then one strip serves both. */
-static bool banks_alike(struct dw_arena *arena, const struct dwi_banks *banks, const struct dw_sized_bank *a, const struct dw_sized_bank *b)
-{
-    const struct edges left = edges_of(arena, banks, a);
-    const struct edges right = edges_of(arena, banks, b);
-    if (left.count != right.count || memcmp(left.at, right.at, left.count * sizeof *left.at) != 0 || a->drawer_count != b->drawer_count)
-        return false;
-    for (size_t d = 0; d < a->drawer_count; d++) {
-        if (has_center(banks, &a->drawers[d]) != has_center(banks, &b->drawers[d]))
-            return false;
-        if (has_center(banks, &a->drawers[d]) && center_y(banks, &a->drawers[d]) != center_y(banks, &b->drawers[d]))
-            return false;
-    }
-    return true;
-}
-
-/* The first bank that stands like this one. */
-static size_t first_alike(struct dw_arena *arena, const struct dwi_banks *banks, size_t bank)
-{
-    size_t i = 0;
-    while (!banks_alike(arena, banks, bank_at(banks, i), bank_at(banks, bank)))
-        i++;
-    return i;
-}
-
 /* ---- the case --------------------------------------------------------------------------------------------- */
 
-/* The end of a case that goes on beyond the page: a break line instead of its edge. */
-static void draw_end(struct dwi_pad *pad, dw_dot x, dw_dot top, dw_dot low, bool broken)
+void dwi_break_line(struct dwi_pad *pad, dw_dot x, dw_dot top, dw_dot low)
 {
-    if (!broken) {
-        dwi_line(pad, x, top, x, low, DWI_BOLD, DW_TONE_INK);
-        return;
-    }
     const dw_dot middle = (top + low) / 2;
     const dw_dot points[] = {x, top - 500, x, middle - 500, x - 400, middle - 150, x + 400, middle + 150, x, middle + 500, x, low + 500};
     dwi_polyline(pad, points, 6, DWI_FINE, DW_TONE_INK);
+}
+
+/* The end of a case, or a break line where it goes on beyond the page. */
+static void draw_end(struct dwi_pad *pad, dw_dot x, dw_dot top, dw_dot low, bool broken)
+{
+    if (broken)
+        dwi_break_line(pad, x, top, low);
+    else
+        dwi_line(pad, x, top, x, low, DWI_BOLD, DW_TONE_INK);
 }
 
 static void draw_outline(struct dwi_pad *pad, const struct dwi_banks *banks, const struct dwi_view *view)
@@ -214,7 +107,7 @@ static void draw_rail(struct dwi_pad *pad, const struct dw_sized_bank *bank, con
         dwi_rectangle(pad, at, DWI_LINE, DW_TONE_INK, DW_TONE_PALE, bank->address);
 }
 
-static const char *fill_word(enum dw_fill fill)
+const char *dwi_fill_word(enum dw_fill fill)
 {
     switch (fill) {
     case DW_FILL_DRAWER:
@@ -229,13 +122,6 @@ static const char *fill_word(enum dw_fill fill)
     return "";
 }
 
-/* The last part of a path. */
-static const char *last_name(const char *path)
-{
-    const char *slash = strrchr(path, '/');
-    return slash == NULL ? path : slash + 1;
-}
-
 static const char *front_size(struct dw_arena *arena, const struct dwi_banks *banks, const struct dw_sized_drawer *drawer)
 {
     const struct dw_job *job = banks->sizing->job;
@@ -246,8 +132,8 @@ static const char *front_size(struct dw_arena *arena, const struct dwi_banks *ba
 static void label_front(struct dwi_pad *pad, const struct dwi_banks *banks, const struct dw_sized_drawer *drawer, struct dwi_area at, size_t within)
 {
     const char *size = front_size(pad->arena, banks, drawer);
-    const char *word = fill_word(drawer->drawer->fill);
-    const char *name = word[0] == '\0' ? last_name(drawer->path) : dw_arena_format(pad->arena, "%s %s", last_name(drawer->path), word);
+    const char *word = dwi_fill_word(drawer->drawer->fill);
+    const char *name = word[0] == '\0' ? dwi_last_name(drawer->path) : dw_arena_format(pad->arena, "%s %s", dwi_last_name(drawer->path), word);
     const char *line = dw_arena_format(pad->arena, "%s   %s", name, size);
     const dw_dot x = (at.x + at.x2) / 2;
     const dw_dot y = (at.y + at.y2) / 2 + DWI_BODY * DWI_CAP / 200;
@@ -274,15 +160,30 @@ static void draw_behind(struct dwi_pad *pad, const struct dwi_banks *banks, cons
         return;
     const struct dwi_area box = dwi_view_area(view, drawer->box.x, drawer->box.y, drawer->box.width, drawer->box.height);
     dwi_dashed_rectangle(pad, box, DWI_HAIR, DW_TONE_GRAY, drawer->address);
-    if (!has_center(banks, drawer))
+    if (!dwi_has_center(banks, drawer))
         return;
-    const dw_dot y = dwi_y(view, center_y(banks, drawer));
+    const dw_dot y = dwi_y(view, dwi_center_y(banks, drawer));
     const dw_dot reach = dwi_wide(box) / 8 < 1400 ? dwi_wide(box) / 8 : 1400;
     dwi_line(pad, box.x - 300, y, box.x + reach, y, DWI_FINE, DW_TONE_COOL);
     dwi_line(pad, box.x2 - reach, y, box.x2 + 300, y, DWI_FINE, DW_TONE_COOL);
 }
 
-static void draw_drawer(struct dwi_pad *pad, const struct dwi_banks *banks, const struct dw_sized_drawer *drawer, const struct dwi_view *view)
+/* The edges of rails that this front covers. */
+static void draw_hidden_rails(struct dwi_pad *pad, const struct dw_sized_bank *bank, const struct dw_sized_drawer *drawer, const struct dwi_view *view)
+{
+    const dw_length low = drawer->front.y;
+    const dw_length high = low + drawer->front.height;
+    for (size_t r = 0; r < bank->rail_count; r++) {
+        const struct dw_rectangle at = bank->rails[r].at;
+        const dw_length edges[] = {at.y, at.y + at.height};
+        for (size_t e = 0; e < 2; e++)
+            if (edges[e] > low && edges[e] < high)
+                dwi_dashed(pad, dwi_x(view, at.x), dwi_y(view, edges[e]), dwi_x(view, at.x + at.width), dwi_y(view, edges[e]), DWI_HAIR, DW_TONE_INK);
+    }
+}
+
+static void draw_drawer(struct dwi_pad *pad, const struct dwi_banks *banks, const struct dw_sized_bank *bank, const struct dw_sized_drawer *drawer,
+                        const struct dwi_view *view)
 {
     const struct dwi_area at = dwi_view_area(view, drawer->front.x, drawer->front.y, drawer->front.width, drawer->front.height);
     size_t within = 0;
@@ -290,6 +191,8 @@ static void draw_drawer(struct dwi_pad *pad, const struct dwi_banks *banks, cons
         within = dwi_rectangle(pad, at, 0, DW_TONE_NONE, DW_TONE_NONE, drawer->address);
     else
         within = dwi_rectangle(pad, at, DWI_LINE, DW_TONE_INK, DW_TONE_PAPER, drawer->address);
+    if (drawer->drawer->fill != DW_FILL_OPEN)
+        draw_hidden_rails(pad, bank, drawer, view);
     draw_behind(pad, banks, drawer, view);
     label_front(pad, banks, drawer, at, within);
 }
@@ -301,86 +204,7 @@ static void draw_bank(struct dwi_pad *pad, const struct dwi_banks *banks, const 
     for (size_t r = 0; r < bank->rail_count; r++)
         draw_rail(pad, bank, &bank->rails[r], view);
     for (size_t d = 0; d < bank->drawer_count; d++)
-        draw_drawer(pad, banks, &bank->drawers[d], view);
-}
-
-/* ---- the strips beside it ---------------------------------------------------------------------------------- */
-
-/* What stands beside the case for one bank (and those like it). */
-struct strip {
-    size_t bank;
-    struct dwi_chain chain;
-    struct dwi_height *heights;
-    size_t height_count;
-    dw_dot floor;              /* the case floor, from which they are measured */
-    dw_dot chain_at;           /* from the strip's left: the chain's line */
-    dw_dot heights_at;         /* and that of the heights */
-    dw_dot width;
-};
-
-static void add_heights(struct dw_arena *arena, const struct dwi_banks *banks, const struct dw_sized_bank *of, const struct dwi_view *view,
-                        struct strip *strip)
-{
-    dw_dot widest = 0;
-    strip->heights = dw_arena_alloc(arena, of->drawer_count, sizeof *strip->heights);
-    for (size_t d = 0; d < of->drawer_count; d++) {
-        const struct dw_sized_drawer *drawer = &of->drawers[d];
-        if (!has_center(banks, drawer))
-            continue;
-        const char *text = dwi_typeset(arena, dwi_length(arena, banks->sizing->job, drawer->slide_center.value));
-        const dw_dot width = dwi_text_width(text, DWI_BODY, false);
-        widest = width > widest ? width : widest;
-        strip->floor = dwi_y(view, center_y(banks, drawer) - drawer->slide_center.value);
-        strip->heights[strip->height_count++] = (struct dwi_height){.at = dwi_y(view, center_y(banks, drawer)), .text = text, .address = drawer->address};
-    }
-    if (strip->height_count > 0)
-        strip->width = strip->heights_at + 1000 + widest + STRIP_AIR;
-}
-
-/* What stands over the strip of a bank that is alone in its case. */
-static const char FRONTS[] = "fronts";
-
-static struct strip strip_of(struct dw_arena *arena, const struct dwi_banks *banks, size_t bank, const struct dwi_view *view, struct dwi_area room)
-{
-    const struct dw_sized_bank *of = bank_at(banks, bank);
-    struct strip strip = {.bank = bank, .chain = upright_chain(arena, banks, of, view)};
-    strip.chain.low = room.y + TOP_ROOM;
-    strip.chain.high = room.y2;
-    strip.chain_at = STRIP_AIR + dwi_chain_half(arena, &strip.chain, false);
-    strip.heights_at = strip.chain_at + dwi_chain_reach(arena, &strip.chain, false) + STRIP_AIR;
-    const dw_dot titled = STRIP_AIR + dwi_text_width(FRONTS, DWI_NOTE, false) + 1000;
-    if (banks->of->bank_count == 1 && strip.heights_at < titled)
-        strip.heights_at = titled;
-    strip.width = strip.heights_at;
-    add_heights(arena, banks, of, view, &strip);
-    return strip;
-}
-
-/* The names of the banks that a strip serves; with one bank alone there is no need to name it. */
-static const char *strip_title(struct dw_arena *arena, const struct dwi_banks *banks, size_t bank)
-{
-    if (banks->of->bank_count == 1)
-        return FRONTS;
-    struct dw_text names = dw_text_in(arena);
-    for (size_t b = bank; b < banks->count; b++)
-        if (first_alike(arena, banks, b) == bank)
-            dw_text_addf(&names, "%s%s", b == bank ? "" : ", ", last_name(bank_at(banks, b)->path));
-    return names.bytes;
-}
-
-static void draw_strip(struct dwi_pad *pad, const struct dwi_banks *banks, struct strip *strip, dw_dot x, struct dwi_area room)
-{
-    const char *address = bank_at(banks, strip->bank)->address;
-    const char *title = strip_title(pad->arena, banks, strip->bank);
-    strip->chain.at = x + strip->chain_at;
-    strip->chain.object = strip->chain.at;
-    dwi_chain_upright(pad, &strip->chain);
-    dwi_text(pad, x + STRIP_AIR, room.y + 900,
-             (struct dwi_type){.size = DWI_NOTE, .bold = banks->of->bank_count > 1, .most = strip->heights_at - STRIP_AIR - 700, .as_it_is = true}, address, title);
-    if (strip->height_count == 0)
-        return;
-    dwi_heights(pad, x + strip->heights_at, strip->floor, strip->heights, strip->height_count, room.y + TOP_ROOM, room.y2);
-    dwi_text(pad, x + strip->heights_at - 300, room.y + 900, (struct dwi_type){.size = DWI_NOTE, .ink = DW_TONE_GRAY}, address, "slides at");
+        draw_drawer(pad, banks, bank, &bank->drawers[d], view);
 }
 
 /* ---- the chains beneath and above -------------------------------------------------------------------------- */
@@ -437,10 +261,10 @@ struct level_chains {
 
 static struct level_chains level_chains_of(struct dw_arena *arena, const struct dwi_banks *banks, const struct dwi_view *view)
 {
-    struct level_spans fronts = level_spans_of(arena, banks, view, front_of(bank_at(banks, 0)).x);
-    struct level_spans members = level_spans_of(arena, banks, view, bank_at(banks, 0)->opening.x);
+    struct level_spans fronts = level_spans_of(arena, banks, view, front_of(dwi_bank_at(banks, 0)).x);
+    struct level_spans members = level_spans_of(arena, banks, view, dwi_bank_at(banks, 0)->opening.x);
     for (size_t b = 0; b < banks->count; b++) {
-        const struct dw_sized_bank *bank = bank_at(banks, b);
+        const struct dw_sized_bank *bank = dwi_bank_at(banks, b);
         const struct dw_rectangle front = front_of(bank);
         span_to(&fronts, front.x, bank->address);
         span_to(&fronts, front.x + front.width, bank->address);
@@ -480,41 +304,17 @@ static struct dwi_view view_in(const struct dwi_banks *banks, struct dwi_area ro
                              .y = room.y + TOP_ROOM + dwi_dots(banks->of->height, scale), .scale = scale, .y_up = true};
 }
 
-/* The strips that find place: together they take no more than STRIPS_MOST percent of the room's breadth, so that the case itself stays large. */
-struct strips {
-    struct strip *at;
-    size_t count;
-    dw_dot width;
-    bool all;
-};
-
-static struct strips strips_of(struct dw_arena *arena, const struct dwi_banks *banks, const struct dwi_view *view, struct dwi_area room)
-{
-    struct strips strips = {.at = dw_arena_alloc(arena, banks->count, sizeof *strips.at), .all = true};
-    for (size_t b = 0; b < banks->count; b++) {
-        if (first_alike(arena, banks, b) != b)
-            continue;
-        const struct strip strip = strip_of(arena, banks, b, view, room);
-        strips.all = strips.all && strips.width + strip.width <= dwi_wide(room) * STRIPS_MOST / 100;
-        if (!strips.all)
-            break;
-        strips.at[strips.count++] = strip;
-        strips.width += strip.width;
-    }
-    return strips;
-}
-
 struct dwi_extent dwi_elevation_extent(struct dw_arena *arena, const struct dwi_banks *banks, struct dwi_area room, int64_t scale)
 {
     const struct dwi_view view = view_in(banks, room, scale);
-    return (struct dwi_extent){.width = dwi_x(&view, dwi_banks_right(banks)) + STRIP_AIR - room.x + strips_of(arena, banks, &view, room).width,
+    return (struct dwi_extent){.width = dwi_x(&view, dwi_banks_right(banks)) + STRIP_AIR - room.x + dwi_strips_of(arena, banks, &view, room).width,
                                .height = level_chains_of(arena, banks, &view).low - room.y};
 }
 
 bool dwi_elevation_is_whole(struct dw_arena *arena, const struct dwi_banks *banks, struct dwi_area room, int64_t scale)
 {
     const struct dwi_view view = view_in(banks, room, scale);
-    return strips_of(arena, banks, &view, room).all;
+    return dwi_strips_of(arena, banks, &view, room).all;
 }
 
 dw_dot dwi_draw_elevation(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_area room, int64_t scale)
@@ -522,17 +322,13 @@ dw_dot dwi_draw_elevation(struct dwi_pad *pad, const struct dwi_banks *banks, st
     const struct dwi_view view = view_in(banks, room, scale);
     draw_outline(pad, banks, &view);
     for (size_t b = 0; b < banks->count; b++)
-        draw_bank(pad, banks, bank_at(banks, b), &view);
+        draw_bank(pad, banks, dwi_bank_at(banks, b), &view);
     const struct level_chains chains = level_chains_of(pad->arena, banks, &view);
     dwi_chain_level(pad, &chains.members);
     dwi_chain_level(pad, &chains.fronts);
     draw_overall(pad, banks, &view, room);
-    const struct strips strips = strips_of(pad->arena, banks, &view, room);
-    dw_dot x = dwi_x(&view, dwi_banks_right(banks)) + STRIP_AIR;
-    for (size_t i = 0; i < strips.count; i++) {
-        draw_strip(pad, banks, &strips.at[i], x, room);
-        x += strips.at[i].width;
-    }
+    const struct dwi_strips strips = dwi_strips_of(pad->arena, banks, &view, room);
+    dwi_draw_strips(pad, banks, &strips, dwi_x(&view, dwi_banks_right(banks)) + STRIP_AIR, room);
     return chains.low;
 }
 
@@ -555,7 +351,7 @@ void dwi_draw_thumbnail(struct dwi_pad *pad, const struct dw_sizing *sizing, siz
     view.y = room.y2;
     dwi_rectangle(pad, dwi_view_area(&view, 0, 0, banks.of->width, banks.of->height), DWI_BOLD, DW_TONE_INK, DW_TONE_PAPER, banks.of->address);
     for (size_t b = 0; b < banks.count; b++) {
-        const struct dw_sized_bank *bank = bank_at(&banks, b);
+        const struct dw_sized_bank *bank = dwi_bank_at(&banks, b);
         dwi_rectangle(pad, dwi_view_area(&view, bank->opening.x, bank->opening.y, bank->opening.width, bank->opening.height), DWI_HAIR, DW_TONE_GRAY,
                       DW_TONE_NONE, bank->address);
         for (size_t d = 0; d < bank->drawer_count; d++) {
@@ -567,7 +363,7 @@ void dwi_draw_thumbnail(struct dwi_pad *pad, const struct dw_sizing *sizing, siz
             if (dwi_high(at) >= 1050 && dwi_wide(at) >= 2500)
                 dwi_text(pad, (at.x + at.x2) / 2, (at.y + at.y2) / 2 + DWI_NOTE * DWI_CAP / 200,
                          (struct dwi_type){.size = DWI_NOTE, .anchor = DW_ANCHOR_MIDDLE, .most = dwi_wide(at) - 400, .within = within}, drawer->address,
-                         last_name(drawer->path));
+                         dwi_last_name(drawer->path));
         }
     }
     dwi_line(pad, room.x, view.y, room.x2, view.y, DWI_LINE, DW_TONE_INK);

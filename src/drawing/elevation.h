@@ -9,8 +9,16 @@ struct dwi_banks {
     const struct dw_sizing *sizing;
     const struct dw_sized_case *of;
     size_t first, count;
+    size_t level; /* of a plan section: 0 shows each bank's first box, 1 the first that differs from it in plan, and so on */
 };
 struct dwi_banks dwi_all_banks(const struct dw_sizing *sizing, size_t case_index);
+const struct dw_sized_bank *dwi_bank_at(const struct dwi_banks *banks, size_t i);
+
+/* The last part of a path: "3" of "Bench/left/3". */
+const char *dwi_last_name(const char *path);
+
+/* "door", "open", "panel"; "" for a drawer. */
+const char *dwi_fill_word(enum dw_fill fill);
 
 /* Does the case go on to the left or the right of them? */
 bool dwi_banks_go_on_left(const struct dwi_banks *banks);
@@ -35,7 +43,12 @@ bool dwi_elevation_is_whole(struct dw_arena *arena, const struct dwi_banks *bank
 /* Fronts alone, small, with their names where they fit. */
 void dwi_draw_thumbnail(struct dwi_pad *pad, const struct dw_sizing *sizing, size_t case_index, struct dwi_area room);
 
-/* The plan section, dimensioned, front toward the reader; likewise. */
+/* Where a case goes on beyond the page: a line with a break in it, upright from top to low. */
+void dwi_break_line(struct dwi_pad *pad, dw_dot x, dw_dot top, dw_dot low);
+
+/* The plan section, dimensioned, front toward the reader; likewise. Drawers that look the same from above are drawn once, under all their names; of a
+ * bank with several kinds each level shows one. */
+size_t dwi_section_levels(const struct dwi_banks *banks);
 dw_dot dwi_draw_section(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_area room, int64_t scale);
 struct dwi_extent dwi_section_extent(struct dw_arena *arena, const struct dwi_banks *banks, int64_t scale);
 

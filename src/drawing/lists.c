@@ -3,6 +3,7 @@
 
 #include <drawerwright/memory.h>
 
+#include "elevation.h"
 #include "packet.h"
 
 static const char *length_of(const struct dwi_packet *packet, dw_length length)
@@ -53,8 +54,9 @@ static const char *name_of(const struct dwi_flow *flow, const struct dw_parts *p
 {
     const struct dw_sized_drawer *drawer = &bank->drawers[index];
     const char *name = strncmp(drawer->path, bank->path, strlen(bank->path)) == 0 ? drawer->path + strlen(bank->path) : drawer->path;
-    return dw_arena_format(flow->packet->arena, "%s-%zu.%zu  %s", parts->case_letters[drawer->case_index], drawer->bank_index + 1, index + 1,
-                           name[0] == '/' ? name + 1 : name);
+    const char *fill = dwi_fill_word(drawer->drawer->fill);
+    return dw_arena_format(flow->packet->arena, "%s-%zu.%zu  %s%s%s", parts->case_letters[drawer->case_index], drawer->bank_index + 1, index + 1,
+                           name[0] == '/' ? name + 1 : name, fill[0] == '\0' ? "" : " ", fill);
 }
 
 static void write_drawer(struct dwi_flow *flow, const struct dw_parts *parts, const struct dw_sized_bank *bank, size_t index)
@@ -91,7 +93,8 @@ static void write_bank(struct dwi_flow *flow, const struct dw_parts *parts, cons
         {.title = "its center", .width = 5600, .align = DWI_RIGHT},
         {.title = "", .width = rest_of(flow->packet, fixed), .wrap = true},
     };
-    dwi_flow_heading(flow, bank->path, name_of_slide(parts->sizing, slide_of(bank)));
+    const char *heading = dwi_shorten_path(flow->packet->arena, bank->path, DWI_HEADING, true, flow->width / 2);
+    dwi_flow_heading(flow, heading, name_of_slide(parts->sizing, slide_of(bank)));
     dwi_flow_table(flow, columns, sizeof columns / sizeof *columns);
     for (size_t d = 0; d < bank->drawer_count; d++)
         write_drawer(flow, parts, bank, d);

@@ -93,7 +93,8 @@ dw_dot dwi_text(struct dwi_pad *pad, dw_dot x, dw_dot y, struct dwi_type type, c
     if (type.as_it_is)
         ready = text;
     if (type.most != 0)
-        ready = dwi_shorten(pad->arena, ready, type.size, type.bold, type.most);
+        ready = type.as_it_is ? dwi_shorten_path(pad->arena, ready, type.size, type.bold, type.most)
+                              : dwi_shorten(pad->arena, ready, type.size, type.bold, type.most);
     return add_text(pad, x, y, type, address, ready);
 }
 

@@ -1,16 +1,21 @@
-/* section.c - a case cut through on the level, seen from above, the front toward the reader: for each bank the first drawer with its box, slides and
- * clearances.
+/* section.c - a case cut through on the level, seen from above, the front toward the reader: for each bank a drawer with its box, slides and
+ * clearances. Drawers that look the same from above are drawn once, under all their names; what else a bank holds is shown on further levels.
  *
  * Depths are measured from the face of the case or its frame, inward; a front that stands proud of the face lies at negative depth.
  */
 #include <string.h>
 
 #include <drawerwright/memory.h>
+#include <drawerwright/text.h>
 
 #include "dimension.h"
 #include "elevation.h"
 
-enum { LEFT_ROOM = 5200, TOP_ROOM = 1800, RIGHT_ROOM = 15500, BOTTOM_AIR = 1000, FIRST_CHAIN = 3000, NEXT_CHAIN = 2600 };
+enum {
+    LEFT_ROOM = 5200, TOP_ROOM = 1800, BOTTOM_AIR = 1000, FIRST_CHAIN = 3000, NEXT_CHAIN = 2600,
+    DEPTH_ROOM = 15500,  /* that one set of depths takes at the right */
+    DEPTHS_MOST = 3      /* so many sets find place there */
+};
 
 /* What is drawn of one bank. */
 struct cut_drawer {
@@ -43,29 +48,76 @@ static void place_front(const struct dwi_banks *banks, struct cut_drawer *cut)
     cut->front_from = cut->front_to - thickness;
 }
 
+static void place_box(struct cut_drawer *cut)
+{
+    cut->box_from = cut->drawer->drawer->front.kind == DW_FRONT_IS_BOX_FRONT ? cut->front_from : cut->front_to;
+    cut->box_to = cut->box_from + cut->drawer->box_depth.value;
+    if (cut->drawer->slide_length.step_count != 0 && cut->drawer->slide_length.value > 0) {
+        cut->slide_from = cut->drawer->set_back.step_count != 0 ? cut->drawer->set_back.value : cut->box_from;
+        cut->slide_to = cut->slide_from + cut->drawer->slide_length.value;
+    }
+}
+
+static struct cut_drawer cut_through(const struct dwi_banks *banks, const struct dw_sized_bank *bank, size_t drawer)
+{
+    struct cut_drawer cut = {.bank = bank, .drawer = &bank->drawers[drawer]};
+    place_front(banks, &cut);
+    place_box(&cut);
+    return cut;
+}
+
+/* Do both look the same from above, their names apart? */
+static bool alike_in_plan(const struct cut_drawer *a, const struct cut_drawer *b)
+{
+    const struct dw_sized_drawer *x = a->drawer;
+    const struct dw_sized_drawer *y = b->drawer;
+    return a->front_from == b->front_from && a->front_to == b->front_to && a->box_from == b->box_from && a->box_to == b->box_to &&
+           a->slide_from == b->slide_from && a->slide_to == b->slide_to && x->front.x == y->front.x && x->front.width == y->front.width &&
+           x->box.x == y->box.x && x->box.width == y->box.width && x->slide == y->slide && x->side_clearance == y->side_clearance &&
+           x->packing[0] == y->packing[0] && x->packing[1] == y->packing[1] && x->drawer->box.side_material == y->drawer->box.side_material &&
+           x->drawer->box.front_material == y->drawer->box.front_material && x->drawer->box.back_material == y->drawer->box.back_material;
+}
+
+/* Is there no drawer above this one in its bank that looks the same? */
+static bool is_new_in_plan(const struct dwi_banks *banks, const struct dw_sized_bank *bank, size_t drawer)
+{
+    const struct cut_drawer cut = cut_through(banks, bank, drawer);
+    for (size_t d = 0; d < drawer; d++) {
+        const struct cut_drawer other = has_box(&bank->drawers[d]) ? cut_through(banks, bank, d) : cut;
+        if (has_box(&bank->drawers[d]) && alike_in_plan(&cut, &other))
+            return false;
+    }
+    return true;
+}
+
+/* What is drawn of a bank on the level of `banks`; no drawer where the bank has no more kinds. */
 static struct cut_drawer cut_of(const struct dwi_banks *banks, const struct dw_sized_bank *bank)
 {
-    struct cut_drawer cut = {.bank = bank};
-    for (size_t d = 0; d < bank->drawer_count && cut.drawer == NULL; d++)
-        if (has_box(&bank->drawers[d]))
-            cut.drawer = &bank->drawers[d];
-    if (cut.drawer == NULL)
-        return cut;
-    place_front(banks, &cut);
-    cut.box_from = cut.drawer->drawer->front.kind == DW_FRONT_IS_BOX_FRONT ? cut.front_from : cut.front_to;
-    cut.box_to = cut.box_from + cut.drawer->box_depth.value;
-    if (cut.drawer->slide_length.step_count != 0 && cut.drawer->slide_length.value > 0) {
-        cut.slide_from = cut.drawer->set_back.step_count != 0 ? cut.drawer->set_back.value : cut.box_from;
-        cut.slide_to = cut.slide_from + cut.drawer->slide_length.value;
+    size_t kinds = 0;
+    for (size_t d = 0; d < bank->drawer_count; d++)
+        if (has_box(&bank->drawers[d]) && is_new_in_plan(banks, bank, d) && kinds++ == banks->level)
+            return cut_through(banks, bank, d);
+    return (struct cut_drawer){.bank = bank};
+}
+
+size_t dwi_section_levels(const struct dwi_banks *banks)
+{
+    size_t levels = 1;
+    for (size_t b = 0; b < banks->count; b++) {
+        const struct dw_sized_bank *bank = dwi_bank_at(banks, b);
+        size_t kinds = 0;
+        for (size_t d = 0; d < bank->drawer_count; d++)
+            kinds += has_box(&bank->drawers[d]) && is_new_in_plan(banks, bank, d) ? 1 : 0;
+        levels = kinds > levels ? kinds : levels;
     }
-    return cut;
+    return levels;
 }
 
 static dw_length deepest(const struct dwi_banks *banks)
 {
     dw_length depth = 0;
     for (size_t b = 0; b < banks->count; b++) {
-        const struct cut_drawer cut = cut_of(banks, &banks->of->banks[banks->first + b]);
+        const struct cut_drawer cut = cut_of(banks, dwi_bank_at(banks, b));
         depth = dw_most(depth, dw_most(cut.box_to, cut.slide_to));
     }
     return depth;
@@ -76,7 +128,7 @@ static dw_length proud_of(const struct dwi_banks *banks)
 {
     dw_length proud = 0;
     for (size_t b = 0; b < banks->count; b++)
-        proud = dw_most(proud, -cut_of(banks, &banks->of->banks[banks->first + b]).front_from);
+        proud = dw_most(proud, -cut_of(banks, dwi_bank_at(banks, b)).front_from);
     return proud;
 }
 
@@ -179,7 +231,31 @@ static void draw_slides(struct dwi_pad *pad, const struct cut_drawer *cut, const
     }
 }
 
-/* Name, size and slide in the box, as far as they fit. */
+/* "1 to 8", "1, 2, 5": the drawers of the bank that look like this one; "12 drawers" where that is too long. */
+static const char *names_of(struct dw_arena *arena, const struct dwi_banks *banks, const struct cut_drawer *cut, dw_dot most)
+{
+    struct dw_text text = dw_text_in(arena);
+    size_t run = 0; /* drawers before this one that are alike and follow one another */
+    size_t count = 0;
+    for (size_t d = 0; d <= cut->bank->drawer_count; d++) {
+        bool alike = false;
+        if (d < cut->bank->drawer_count && has_box(&cut->bank->drawers[d])) {
+            const struct cut_drawer other = cut_through(banks, cut->bank, d);
+            alike = alike_in_plan(cut, &other);
+        }
+        if (alike && run++ == 0)
+            dw_text_addf(&text, "%s%s", count == 0 ? "" : ", ", dwi_last_name(cut->bank->drawers[d].path));
+        if (!alike && run > 1)
+            dw_text_addf(&text, run == 2 ? ", %s" : " to %s", dwi_last_name(cut->bank->drawers[d - 1].path));
+        run = alike ? run : 0;
+        count += alike ? 1 : 0;
+    }
+    if (count > 1 && dwi_text_width(text.bytes, DWI_BODY, true) > most)
+        return dw_arena_format(arena, "%zu drawers, first %s", count, dwi_last_name(cut->drawer->path));
+    return text.bytes;
+}
+
+/* Bank, drawers, size and slide in the box, as far as they fit. */
 static void label_box(struct dwi_pad *pad, const struct dwi_banks *banks, const struct cut_drawer *cut, const struct dwi_view *view)
 {
     const struct dw_job *job = banks->sizing->job;
@@ -188,15 +264,16 @@ static void label_box(struct dwi_pad *pad, const struct dwi_banks *banks, const 
     const dw_dot room = dwi_wide(at) - 1200;
     const char *width = dwi_length(arena, job, cut->drawer->box_width.value);
     const char *depth = dwi_length(arena, job, cut->drawer->box_depth.value);
-    const char *slash = strrchr(cut->drawer->path, '/');
-    const char *lines[] = {slash == NULL ? cut->drawer->path : slash + 1, dw_arena_format(arena, "box %s \xC3\x97 %s", width, depth),
+    const char *lines[] = {banks->of->bank_count > 1 ? dw_arena_format(arena, "bank %s", dwi_last_name(cut->bank->path)) : "",
+                           names_of(arena, banks, cut, room), dw_arena_format(arena, "box %s \xC3\x97 %s", width, depth),
                            cut->slide_from == cut->slide_to ? "" : dw_arena_format(arena, "slide %s", dwi_length(arena, job, cut->drawer->slide_length.value))};
-    if (dwi_text_width(dwi_typeset(arena, lines[1]), DWI_BODY, false) > room)
-        lines[1] = dw_arena_format(arena, "%s \xC3\x97 %s", width, depth);
-    dw_dot y = (at.y + at.y2) / 2 - dwi_leading(DWI_BODY) / 2;
-    for (size_t i = 0; i < sizeof lines / sizeof *lines && dwi_high(at) >= 5000; i++, y += dwi_leading(DWI_BODY))
-        if (dwi_text_width(dwi_typeset(arena, lines[i]), DWI_BODY, i == 0) <= room)
-            dwi_text(pad, (at.x + at.x2) / 2, y, (struct dwi_type){.anchor = DW_ANCHOR_MIDDLE, .bold = i == 0}, cut->drawer->address, lines[i]);
+    if (dwi_text_width(dwi_typeset(arena, lines[2]), DWI_BODY, false) > room)
+        lines[2] = dw_arena_format(arena, "%s \xC3\x97 %s", width, depth);
+    dw_dot y = (at.y + at.y2) / 2 - dwi_leading(DWI_BODY);
+    for (size_t i = 0; i < sizeof lines / sizeof *lines && dwi_high(at) >= 6000; i++, y += dwi_leading(DWI_BODY))
+        if (i < 2 || dwi_text_width(dwi_typeset(arena, lines[i]), DWI_BODY, false) <= room)
+            dwi_text(pad, (at.x + at.x2) / 2, y, (struct dwi_type){.anchor = DW_ANCHOR_MIDDLE, .bold = i < 2, .most = room, .as_it_is = i < 2},
+                     cut->drawer->address, lines[i]);
 }
 
 /* ---- dimensions ------------------------------------------------------------------------------------------- */
@@ -219,7 +296,7 @@ static struct dwi_chain width_chain(struct dw_arena *arena, const struct dwi_ban
     struct spans spans = {.at = dw_arena_alloc(arena, 4 * banks->count + 1, sizeof *spans.at)};
     dw_length reached = dwi_banks_go_on_left(banks) ? banks->of->banks[banks->first].opening.x : 0;
     for (size_t b = 0; b < banks->count; b++) {
-        const struct cut_drawer cut = cut_of(banks, &banks->of->banks[banks->first + b]);
+        const struct cut_drawer cut = cut_of(banks, dwi_bank_at(banks, b));
         const struct dw_rectangle opening = cut.bank->opening;
         const dw_length right = opening.x + opening.width;
         const dw_length left_box = cut.drawer == NULL ? right : cut.drawer->box.x;
@@ -257,25 +334,55 @@ static void draw_depth_chain(struct dwi_pad *pad, const struct dwi_chain *chain,
     dwi_text(pad, chain->at, y, (struct dwi_type){.size = DWI_NOTE, .anchor = DW_ANCHOR_MIDDLE, .ink = DW_TONE_GRAY}, "", name);
 }
 
-/* Beside the section, after the first bank that has a box: front and box on the inner chain, the slide on the outer one. */
-static void dimension_depth(struct dwi_pad *pad, const struct dwi_banks *banks, const struct dwi_view *view, struct dwi_area room)
+static bool same_depths(const struct cut_drawer *a, const struct cut_drawer *b)
+{
+    return a->front_from == b->front_from && a->box_from == b->box_from && a->box_to == b->box_to && a->slide_from == b->slide_from &&
+           a->slide_to == b->slide_to;
+}
+
+/* The banks whose depths differ, as many as find place: each stands for those after it with the same depths. */
+struct depth_sets {
+    struct cut_drawer at[DEPTHS_MOST];
+    size_t count;
+};
+
+static struct depth_sets depth_sets_of(const struct dwi_banks *banks)
+{
+    struct depth_sets sets = {.count = 0};
+    for (size_t b = 0; b < banks->count && sets.count < DEPTHS_MOST; b++) {
+        const struct cut_drawer cut = cut_of(banks, dwi_bank_at(banks, b));
+        bool known = cut.drawer == NULL;
+        for (size_t i = 0; i < sets.count && !known; i++)
+            known = same_depths(&sets.at[i], &cut);
+        if (!known)
+            sets.at[sets.count++] = cut;
+    }
+    return sets;
+}
+
+/* "front, box", led by the bank's name where the depths of banks differ. */
+static const char *depth_title(struct dw_arena *arena, const struct depth_sets *sets, size_t index, const char *words)
+{
+    return sets->count == 1 ? words : dw_arena_format(arena, "%s: %s", dwi_last_name(sets->at[index].bank->path), words);
+}
+
+/* One set of depths beside the section, from `start` to the right: front and box on the inner chain, the slide on the outer one. */
+static void dimension_depth(struct dwi_pad *pad, const struct dwi_banks *banks, const struct depth_sets *sets, size_t index, const struct dwi_view *view,
+                            struct dwi_area room)
 {
     const dw_length depth = section_depth(banks);
-    for (size_t b = 0; b < banks->count; b++) {
-        const struct cut_drawer cut = cut_of(banks, &banks->of->banks[banks->first + b]);
-        if (cut.drawer == NULL)
-            continue;
-        const dw_length box[] = {depth, depth - back_of(banks), cut.box_to, cut.box_from, cut.front_from};
-        const dw_length slide[] = {depth, cut.slide_to, cut.slide_from, 0};
-        struct dwi_chain inner = depth_chain(pad->arena, banks, view, box, sizeof box / sizeof *box, room);
-        struct dwi_chain outer = depth_chain(pad->arena, banks, view, slide, sizeof slide / sizeof *slide, room);
-        inner.at = inner.object + FIRST_CHAIN;
-        outer.at = inner.at + dwi_chain_reach(pad->arena, &inner, false) + NEXT_CHAIN;
-        if (cut.slide_from != cut.slide_to)
-            draw_depth_chain(pad, &outer, room.y + 400, "slide");
-        draw_depth_chain(pad, &inner, room.y + 400, "front, box");
-        return;
-    }
+    const struct cut_drawer *cut = &sets->at[index];
+    const dw_length box[] = {depth, depth - back_of(banks), cut->box_to, cut->box_from, cut->front_from};
+    const dw_length slide[] = {depth, cut->slide_to, cut->slide_from, 0};
+    struct dwi_chain inner = depth_chain(pad->arena, banks, view, box, sizeof box / sizeof *box, room);
+    struct dwi_chain outer = depth_chain(pad->arena, banks, view, slide, sizeof slide / sizeof *slide, room);
+    inner.at = inner.object + (dw_dot)index * DEPTH_ROOM + FIRST_CHAIN;
+    outer.at = inner.at + dwi_chain_reach(pad->arena, &inner, false) + NEXT_CHAIN;
+    if (index > 0)
+        inner.object = outer.object = inner.at - FIRST_CHAIN / 4; /* far from the case: short extension lines alone */
+    if (cut->slide_from != cut->slide_to)
+        draw_depth_chain(pad, &outer, room.y + 400, "slide");
+    draw_depth_chain(pad, &inner, room.y + 400, depth_title(pad->arena, sets, index, "front, box"));
 }
 
 static struct dwi_view view_in(const struct dwi_banks *banks, struct dwi_area room, int64_t scale)
@@ -284,12 +391,22 @@ static struct dwi_view view_in(const struct dwi_banks *banks, struct dwi_area ro
                              .y = room.y + TOP_ROOM + dwi_dots(section_depth(banks), scale), .scale = scale, .y_up = true};
 }
 
+static void draw_breaks(struct dwi_pad *pad, const struct dwi_banks *banks, const struct dwi_view *view)
+{
+    const dw_dot top = dwi_y(view, section_depth(banks));
+    const dw_dot low = dwi_y(view, -proud_of(banks));
+    if (dwi_banks_go_on_left(banks))
+        dwi_break_line(pad, dwi_x(view, dwi_banks_left(banks)) - 500, top, low);
+    if (dwi_banks_go_on_right(banks))
+        dwi_break_line(pad, dwi_x(view, dwi_banks_right(banks)) + 500, top, low);
+}
+
 dw_dot dwi_draw_section(struct dwi_pad *pad, const struct dwi_banks *banks, struct dwi_area room, int64_t scale)
 {
     const struct dwi_view view = view_in(banks, room, scale);
     draw_carcass(pad, banks, &view);
     for (size_t b = 0; b < banks->count; b++) {
-        const struct cut_drawer cut = cut_of(banks, &banks->of->banks[banks->first + b]);
+        const struct cut_drawer cut = cut_of(banks, dwi_bank_at(banks, b));
         if (cut.drawer == NULL)
             continue;
         draw_box(pad, banks, &cut, &view);
@@ -299,7 +416,10 @@ dw_dot dwi_draw_section(struct dwi_pad *pad, const struct dwi_banks *banks, stru
     const dw_dot low = dwi_y(&view, -proud_of(banks));
     const struct dwi_chain across = width_chain(pad->arena, banks, &view, low);
     dwi_chain_level(pad, &across);
-    dimension_depth(pad, banks, &view, (struct dwi_area){room.x, room.y, room.x2, low + 2400});
+    const struct depth_sets sets = depth_sets_of(banks);
+    for (size_t i = 0; i < sets.count; i++)
+        dimension_depth(pad, banks, &sets, i, &view, (struct dwi_area){room.x, room.y, room.x2, low + 2400});
+    draw_breaks(pad, banks, &view);
     return across.at + dwi_chain_reach(pad->arena, &across, true) + BOTTOM_AIR;
 }
 
@@ -307,7 +427,7 @@ struct dwi_extent dwi_section_extent(struct dw_arena *arena, const struct dwi_ba
 {
     const struct dwi_view view = view_in(banks, (struct dwi_area){0, 0, 0, 0}, scale);
     const struct dwi_chain across = width_chain(arena, banks, &view, dwi_y(&view, -proud_of(banks)));
-    return (struct dwi_extent){dwi_x(&view, dwi_banks_right(banks)) + RIGHT_ROOM, across.at + dwi_chain_reach(arena, &across, true) + BOTTOM_AIR};
+    return (struct dwi_extent){dwi_x(&view, dwi_banks_right(banks)) + (dw_dot)dw_most(1, (dw_length)depth_sets_of(banks).count) * DEPTH_ROOM, across.at + dwi_chain_reach(arena, &across, true) + BOTTOM_AIR};
 }
 
 int64_t dwi_section_scale(struct dw_arena *arena, const struct dwi_banks *banks, struct dwi_area room)
@@ -349,7 +469,9 @@ void dwi_draw_case_views(struct dwi_pad *pad, const struct dwi_banks *banks, str
     struct dwi_area above = {room.x, room.y, room.x2, room.y2 - DWI_CAPTION_HIGH - section.height};
     (void)dwi_draw_elevation(pad, banks, above, scale);
     dwi_draw_section(pad, banks, (struct dwi_area){room.x, above.y2, room.x2, room.y2 - DWI_CAPTION_HIGH}, scale);
-    const char *whole = dwi_elevation_is_whole(pad->arena, banks, above, scale) ? "" : " The packet has the heights of all banks.";
+    const bool heights = dwi_elevation_is_whole(pad->arena, banks, above, scale);
+    const bool kinds = dwi_section_levels(banks) == 1;
+    const char *rest = heights && kinds ? "" : heights ? " The packet has sections of all drawers." : " The packet has the heights and sections of all drawers.";
     dwi_draw_caption(pad, banks, room, scale,
-                     dw_arena_format(pad->arena, "Slide heights are from the case floor. Elevation above, plan section below.%s", whole));
+                     dw_arena_format(pad->arena, "Slide heights are from the case floor. Elevation above, plan section below.%s", rest));
 }

@@ -111,11 +111,14 @@ static void draw_marks(struct dwi_pad *pad, const struct stick *stick, dw_length
         shown[count++] = mark;
     }
     const dw_dot right = x + dwi_dots(to - from, 1);
-    if (!dwi_spread(pad->arena, centers, sizes, count, x, right))
-        count = 0; /* too close to be written; the figures stand above the strips */
+    const bool written = dwi_spread(pad->arena, centers, sizes, count, x, right); /* if not, the figures stand above the strips */
     for (size_t i = 0; i < count; i++) {
         const dw_dot at = x + dwi_dots(shown[i]->height - from, 1);
         const dw_dot points[] = {at, low, at, top + 2600, centers[i], top + 1900};
+        if (!written) {
+            dwi_line(pad, at, low, at, top + 2600, DWI_LINE, DW_TONE_INK);
+            continue;
+        }
         dwi_polyline(pad, points, 3, DWI_LINE, DW_TONE_INK);
         dwi_text(pad, centers[i], top + 1500, (struct dwi_type){.size = 1200, .bold = true, .anchor = DW_ANCHOR_MIDDLE}, shown[i]->address, texts[i]);
     }
@@ -141,7 +144,8 @@ static void draw_strip(struct dwi_pad *pad, const struct stick *stick, dw_length
 
 static void begin_page(struct dwi_packet *packet, const struct stick *stick, dw_dot *y)
 {
-    struct dwi_pad *pad = dwi_page(packet, dw_arena_format(packet->arena, "Story stick: %s", stick->name));
+    struct dwi_pad *pad = dwi_page(packet, dw_arena_format(packet->arena, "Story stick: %s",
+                                                                  dwi_shorten_path(packet->arena, stick->name, DWI_TITLE, true, packet->page_width * 2 / 5)));
     draw_bar(pad, packet->room.x, packet->room.y + 300, stick);
     *y = dwi_paragraph(pad, packet->room.x, packet->room.y + 2400, (struct dwi_type){.size = 1100, .most = dwi_wide(packet->room)}, "",
                        dw_arena_format(packet->arena, "Slide centers above the case floor, %s:  %s", inches(stick) ? "inches" : "millimeters", figures(packet->arena, stick)));
@@ -149,7 +153,7 @@ static void begin_page(struct dwi_packet *packet, const struct stick *stick, dw_
 
 static void draw_stick(struct dwi_packet *packet, const struct stick *stick)
 {
-    const dw_length top = stick->marks[stick->count - 1].height + (inches(stick) ? DW_INCH : 25 * DW_MM);
+    const dw_length top = stick->marks[stick->count - 1].height + 1; /* the last strip is that of the last mark */
     const dw_length each = inches(stick) ? 9 * DW_INCH : 240 * DW_MM;
     dw_dot y = 0;
     begin_page(packet, stick, &y);

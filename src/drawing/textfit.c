@@ -217,6 +217,14 @@ const char *dwi_shorten(struct dw_arena *arena, const char *text, dw_dot size, b
     return "";
 }
 
+const char *dwi_shorten_path(struct dw_arena *arena, const char *path, dw_dot size, bool bold, dw_dot most)
+{
+    const char *fitting = path;
+    for (const char *slash = strchr(path, '/'); slash != NULL && dwi_text_width(fitting, size, bold) > most; slash = strchr(slash + 1, '/'))
+        fitting = dw_arena_format(arena, "%s%s", ELLIPSIS, slash);
+    return dwi_shorten(arena, fitting, size, bold, most);
+}
+
 /* Width of the first `length` bytes. */
 static dw_dot width_to(const char *text, size_t length, dw_dot size, bool bold)
 {

@@ -41,6 +41,9 @@ const char *dwi_typeset(struct dw_arena *arena, const char *text);
 /* The text, or as much of it as fits with an ellipsis behind; never wider than `most`. "" when not even the ellipsis fits. */
 const char *dwi_shorten(struct dw_arena *arena, const char *text, dw_dot size, bool bold, dw_dot most);
 
+/* The same of a path of names, "Bench/left/3": its first names give way, since the last ones tell what is meant: "…/left/3". */
+const char *dwi_shorten_path(struct dw_arena *arena, const char *path, dw_dot size, bool bold, dw_dot most);
+
 /* Length in bytes of the longest first line of `text` not wider than `most`, broken at a space (a word that is too long is broken inside), at
  * least one character; *next is where the next line begins. DWI_BREAK ends a line wherever it stands. */
 #define DWI_BREAK "\xE2\x80\xA8" /* U+2028 */
