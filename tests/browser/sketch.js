@@ -48,6 +48,36 @@ test("where rounding goes is a choice of the bank", async () => {
   });
 });
 
+test("what rounding frees is told under the drawing, and where it goes is chosen there", async () => {
+  await withBench(bench(4), {}, async (page) => {
+    await front(page, 0).focus();
+    await page.keyboard.type("5");
+    await page.keyboard.press("Enter");
+    await until(() => heights(page), ["5", "6 1/4", "6 1/4", "6 1/4"]);
+    await page.locator("#freed", { hasText: "rounding freed 1/8 in, spread evenly over 5 gaps" }).waitFor(); // 18 7/8 less 3 x 6 1/4
+    await page.locator("#freed").getByLabel("What rounding frees in Case/1 goes").selectOption("bottom front");
+    await until(() => heights(page), ["5", "6 1/4", "6 1/4", "6 3/8"]);
+    await page.locator("#freed", { hasText: "rounding freed 1/8 in, given to Case/1/4" }).waitFor();
+    await page.keyboard.press("Control+z");
+    await until(() => heights(page), ["5", "6 1/4", "6 1/4", "6 1/4"]);
+  });
+});
+
+test("typed heights that do not come out: one front takes what is left, at a button", async () => {
+  await withBench(bench([{ height: "5" }, { height: "6 1/4" }, { height: "6 1/4" }, { height: "6 3/8" }]), {}, async (page) => {
+    await until(() => page.locator("#freed").textContent(), ""); // 23 7/8 and five gaps fill the opening
+    await chooseFront(page, 3);
+    for (const [height, words] of [["6", "3/8 in is left for nobody"], ["7", "need 5/8 in more"]]) {
+      await field(page, "cases[0].banks[0].drawers[3].height").fill(height);
+      await page.keyboard.press("Enter");
+      await page.locator("#freed .fault", { hasText: words }).waitFor();
+    }
+    await button(page, "Let 4 take what is left").click();
+    await until(() => heights(page), ["5", "6 1/4", "6 1/4", "6 3/8"]);
+    await until(() => page.locator("#freed").textContent(), "");
+  });
+});
+
 test("a line dragged by 1/16 changes the two fixed fronts beside it, and their sum stays", async () => {
   await withBench(bench([{ height: "6" }, { height: "6" }, {}, {}]), {}, async (page) => {
     const [, , third, fourth] = await heights(page);

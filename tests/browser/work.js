@@ -35,8 +35,72 @@ test("the shop is edited on the page and kept in its file; what is wrong is told
     fs.writeFileSync(path.join(at, "shop.json"), JSON.stringify(own));
     await kerf.fill("5/32");
     await page.keyboard.press("Enter");
-    await page.getByText("has been changed by another program").waitFor();
-    assert.strictEqual(readJob(at, "shop").name, "Changed in an editor");
+    await page.getByRole("dialog").getByText("shop.json has changed on the disk").waitFor();
+    assert.strictEqual(readJob(at, "shop").name, "Changed in an editor"); // never written over unasked
+    await page.getByRole("dialog").getByRole("button", { name: "Open theirs" }).click();
+    await until(() => page.locator('[data-address="shop.name"]').inputValue(), "Changed in an editor");
+    assert.strictEqual(readJob(at, "shop").habits.kerf, "1/8");
+    await button(page, "Undo in the shop").click(); // mine, told to
+    await until(() => readJob(at, "shop").habits.kerf, "5/32");
+  });
+});
+
+test("changes of the shop's file are undone and done again, by button and key, also when they come fast", async () => {
+  await withChest(async (page, at) => {
+    const first = readJob(at, "shop");
+    assert.strictEqual(await page.locator("#shop-undo").isDisabled(), true);
+    await page.locator("#shop summary", { hasText: "habits" }).click();
+    await page.route("**/api/save*", async (route) => { await new Promise((later) => setTimeout(later, 300)); await route.continue(); });
+    const kerf = page.locator('[data-address="shop.habits.kerf"]'), name = page.locator('[data-address="shop.name"]');
+    await kerf.fill("3/32");
+    await name.fill("Bench by the window"); // the one before is still on its way
+    await page.keyboard.press("Enter");
+    await until(() => [readJob(at, "shop").habits.kerf, readJob(at, "shop").name], ["3/32", "Bench by the window"]);
+    await until(() => page.locator("#shop-undo").isDisabled(), false);
+    await name.focus();
+    await page.keyboard.press("Control+z");
+    await until(() => readJob(at, "shop").name, first.name);
+    await until(() => name.inputValue(), first.name);
+    await page.keyboard.press("Control+z");
+    await until(() => readJob(at, "shop"), first);
+    await page.keyboard.press("Control+y");
+    await until(() => readJob(at, "shop").habits.kerf, "3/32");
+    await button(page, "Redo in the shop").click();
+    await until(() => readJob(at, "shop").name, "Bench by the window");
+    assert.strictEqual(await page.locator("#undo").isDisabled(), true); // the job has not changed
+  });
+});
+
+test("parts are listed by hand, with faults at their fields, and come out as on the command line", async () => {
+  await withChest(async (page, at) => {
+    const before = commandLine(at, "parts", "plan-chest.json").parts.length;
+    const count = readJob(at, "plan-chest").parts?.length ?? 0;
+    const part = (key) => page.locator(`#listed [data-address="parts[${count}].${key}"]`);
+    await button(page, "List a part").click();
+    assert.strictEqual(await part("name").evaluate((one) => one === document.activeElement), true);
+    await page.keyboard.type("shelf");
+    await page.keyboard.press("Tab");
+    await part("length").fill("28 1/2");
+    await part("width").fill("eleven");
+    await page.keyboard.press("Tab");
+    await until(() => part("width").getAttribute("aria-invalid"), "true");
+    await part("width").fill("11");
+    await part("count").fill("2");
+    await page.keyboard.press("Enter");
+    await until(() => part("width").getAttribute("aria-invalid"), null);
+    await page.locator("#parts tbody tr", { hasText: "shelf" }).waitFor();
+    await page.locator("#listed").getByRole("button", { name: "One more like it" }).last().click();
+    await page.keyboard.type("top");
+    await page.keyboard.press("Enter");
+    await page.locator("#listed").getByRole("button", { name: `Remove by hand ${count + 1}` }).click();
+    await page.keyboard.press("Control+z"); // the shelf is back
+    await page.locator("#parts tbody tr", { hasText: "shelf" }).waitFor();
+    await button(page, "Save").click();
+    await until(() => page.locator("#saved").textContent(), "saved");
+    const { parts } = commandLine(at, "parts", "plan-chest.json");
+    assert.strictEqual(parts.length, before + 2);
+    assert.deepStrictEqual(parts.filter((one) => ["shelf", "top"].includes(one.name)).map((one) => [one.name, one.length.show, one.width.show, one.pieces.length]),
+      [["shelf", "28 1/2", "11", 2], ["top", "28 1/2", "11", 2]]);
   });
 });
 

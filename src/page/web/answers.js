@@ -1,7 +1,7 @@
 // answers.js - what the library reckoned, in the order of the work. Nothing is reckoned here.
 import { byId, el, renew, table, unfold } from "./dom.js";
 import { words } from "./door.js";
-import { on } from "./desk.js";
+import { nameOf, on } from "./desk.js";
 import { nearMisses } from "./leeway.js";
 import { bound, money, moneyMark } from "./money.js";
 
@@ -55,7 +55,7 @@ export function showParts(parts, preferred) {
 export function showCautions(faults) {
   const places = new Map();
   for (const fault of faults.filter((one) => one.grade === "warning")) places.set(words(fault), [...(places.get(words(fault)) || []), fault.address]);
-  const line = ([told, at]) => el("li", {}, `${at[0]}${at.length > 1 ? ` and ${at.length - 1} more` : ""}: ${told}.`);
+  const line = ([told, at]) => el("li", {}, `${nameOf(at[0])}${at.length > 1 ? ` and ${at.length - 1} more` : ""}: ${told}.`);
   renew(byId("cautions"), places.size ? el("ul", {}, ...[...places].map(line)) : el("p", {}, "None beyond the usual care at the saw."));
 }
 

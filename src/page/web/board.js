@@ -1,9 +1,10 @@
 // board.js - the drawing board: the sketch with what is chosen in it, and the fields of the chosen beneath.
 import { drawersOf, bankOf, indexOf, isWithin, get } from "./address.js";
-import { desk, on, say, choose, chosen, edit } from "./desk.js";
+import { desk, nameOf, on, say, choose, chosen, edit } from "./desk.js";
 import { words } from "./door.js";
 import { act, byId, el, renew, whenSaid } from "./dom.js";
 import { fieldsFor } from "./fields.js";
+import { showFreed } from "./freed.js";
 import { step, toStep, written } from "./lengths.js";
 import { drawCase } from "./sketch.js";
 import { size } from "./size.js";
@@ -21,11 +22,12 @@ function sizedCase() {
 function showSketch() {
   const sized = desk.sizing && sizedCase();
   byId("stale").hidden = !desk.stale || !sized;
-  if (!sized) { renew(byId("case-tabs"), jobTab()); renew(byId("sketch")); return; }
+  if (!sized) { renew(byId("case-tabs"), jobTab()); renew(byId("sketch")); showFreed([], ""); return; }
   renew(byId("case-tabs"), jobTab(), ...desk.sizing.cases.map((one) => tab(one.path, one.address, isWithin(chosen(), one.address))));
   putSketch(drawCase({ sized, drawers: sizedDrawers(sized.address), chosen: chosen(), stepUnits: step(), choose, height: typeHeight, key: onKey, drag: dragLine, nudge: nudgeLine },
     byId("sketch").clientWidth || 600));
   byId("opening").textContent = openingWords(sized.address);
+  showFreed(sized.banks, chosen());
 }
 
 /** The drawing on which a drag began stays, unseen, until it ends: a finger that loses what it touched would scroll the page instead. */
@@ -160,7 +162,7 @@ function showFields() {
 /** A fault that has no field on the screen now, with a way to its place. */
 function faultLine(fault) {
   const place = /^cases\[\d+\](\.banks\[\d+\](\.drawers\[\d+\])?)?/.exec(fault.address);
-  return el("li", {}, `${fault.address}: ${words(fault)} `, place ? act("Go there", () => choose(place[0])) : null);
+  return el("li", {}, `${nameOf(fault.address)}: ${words(fault)} `, place ? act("Go there", () => choose(place[0])) : null);
 }
 
 function showBoard() {

@@ -25,6 +25,13 @@ export const textOf = (job) => JSON.stringify(job, null, 2) + "\n";
 export const units = () => (desk.history.job.units === "mm" ? "mm" : "in");
 export const isSaved = () => textOf(desk.history.job) === desk.saved;
 
+/** The name of a place as people know it, "Bench/left/2"; the address itself where sizing has no name for it. */
+export function nameOf(address) {
+  const all = desk.sizing ? [...desk.sizing.drawers, ...desk.sizing.cases.flatMap((one) => one.banks), ...desk.sizing.cases] : [];
+  const found = all.find((one) => address === one.address || address.startsWith(one.address + "."));
+  return found ? `${found.path}${address.slice(found.address.length).replace(".", " ").replaceAll("_", " ")}` : address;
+}
+
 /** Changes the job: what change(job) does to it becomes a new state, which undo takes back. */
 export function edit(change) {
   const job = desk.history.job;

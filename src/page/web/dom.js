@@ -19,20 +19,21 @@ export const act = (words, run, attributes = {}) => el("button", { type: "button
 
 let renewing = false;
 
-const isTyped = (input) => typeof input.setSelectionRange === "function" && input.type === "text" && input.value !== input.defaultValue;
+const isText = (input) => typeof input.setSelectionRange === "function" && input.type === "text";
 
-/** Puts new children in the place of the old. What had the focus has it again (by data-key), and text that is being typed stays. */
+/** Puts new children in the place of the old. What had the focus has it again (by data-key), with what was selected in it, and text that is being typed
+ * stays. */
 export function renew(parent, ...children) {
   const old = document.activeElement;
   const key = parent.contains(old) ? old.dataset.key : undefined;
-  const typed = key !== undefined && isTyped(old) ? { value: old.value, from: old.selectionStart, to: old.selectionEnd } : null;
+  const text = key !== undefined && isText(old) ? { value: old.value, typed: old.value !== old.defaultValue, from: old.selectionStart, to: old.selectionEnd } : null;
   renewing = true;
   parent.replaceChildren(...children.filter((child) => child));
   const again = key === undefined ? null : parent.querySelector(`[data-key="${CSS.escape(key)}"]`);
   if (again) again.focus({ preventScroll: true });
-  if (again && typed) {
-    again.value = typed.value;
-    again.setSelectionRange(typed.from, typed.to);
+  if (again && text) {
+    if (text.typed) again.value = text.value;
+    again.setSelectionRange(text.from, text.to);
   }
   renewing = false;
 }

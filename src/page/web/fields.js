@@ -7,7 +7,7 @@ import { act, el, whenSaid } from "./dom.js";
 const FITS = ["inset", "overlay", "full overlay", "half overlay", "lipped"].map((word) => [word, word]);
 const FILLS = [["drawer", "a drawer"], ["door", "a door"], ["open", "open space"], ["panel", "a panel"]];
 const STYLES = [["frameless", "frameless"], ["face frame", "face frame"]];
-const FREED = [["by habit", "by habit"], ["gaps", "into the gaps"], ["ends", "to the ends"], ["bottom front", "to the bottom front"]];
+export const FREED = [["by habit", "by habit"], ["gaps", "into the gaps"], ["ends", "to the ends"], ["bottom front", "to the bottom front"]];
 
 // ---- one field -------------------------------------------------------------------------------------------------------
 
@@ -50,13 +50,13 @@ function shown(value) {
   return Object.keys(value).length === 1 && value.share !== undefined ? `${value.share} ${value.share === 1 ? "share" : "shares"}` : JSON.stringify(value);
 }
 
-function textField(context, label, address, { hint = "", read = parse } = {}) {
+export function textField(context, label, address, { hint = "", read = parse } = {}) {
   const input = el("input", { type: "text", value: shown(get(context.job, address)), placeholder: hint, autocomplete: "off" });
   whenSaid(input, (text) => change(context, address, read(text)));
   return withFaults(label, input, context.faults, address);
 }
 
-function lengthField(context, label, address, hint = "") {
+export function lengthField(context, label, address, hint = "") {
   const field = textField(context, label, address, { hint });
   const input = field.querySelector("input");
   input.dataset.fraction = "yes";
@@ -64,12 +64,12 @@ function lengthField(context, label, address, hint = "") {
   return field;
 }
 
-function wholeField(context, label, address, hint) {
+export function wholeField(context, label, address, hint) {
   return textField(context, label, address, { hint, read: (text) => (/^\s*\d+\s*$/.test(text) ? Number(text) : parse(text)) });
 }
 
 /** One of `options` ([value, words]); what is not in the job is `usual`. */
-function choice(context, label, address, options, usual = "") {
+export function choice(context, label, address, options, usual = "") {
   const value = get(context.job, address) ?? usual;
   const known = options.some(([word]) => word === value);
   const select = el("select", { onchange: (event) => change(context, address, event.target.value || undefined) },
@@ -83,7 +83,7 @@ function tick(context, label, address, usual) {
   return withFaults(label, input, context.faults, address);
 }
 
-const ids = (list, usual) => [["", usual], ...(list || []).map((one) => [one.id, one.name || one.id])];
+export const ids = (list, usual) => [["", usual], ...(list || []).map((one) => [one.id, one.name || one.id])];
 
 function acts(...buttons) {
   return el("div", { class: "acts" }, ...buttons.filter((pair) => pair).map(([told, run]) => act(told, run, { dataset: { key: `act ${told}` } })));

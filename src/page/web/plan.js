@@ -1,7 +1,7 @@
 // plan.js - has the sheets laid out after every change, shows how the search stands, and hands out the packet. A first plan comes quickly; then the
 // search goes on for as long as the maker's patience allows, and what is shown is drawn anew.
 import { ask, words } from "./door.js";
-import { attempt, desk, on, say, tell, textOf } from "./desk.js";
+import { attempt, desk, nameOf, on, say, tell, textOf } from "./desk.js";
 import { act, byId, el, renew } from "./dom.js";
 import { showBuy, showCautions, showParts, showSizes } from "./answers.js";
 import { showLeeway } from "./leeway.js";
@@ -68,7 +68,7 @@ async function settle(run, told, patience) {
   byId("sheets").classList.toggle("old", told.state !== "done");
   if (told.state === "gone") return;
   showCautions(told.faults);
-  if (errors.length) say("The sheets cannot be laid out.", el("ul", {}, ...errors.map((fault) => el("li", {}, `${fault.address}: ${words(fault)}`))));
+  if (errors.length) say("The sheets cannot be laid out.", el("ul", {}, ...errors.map((fault) => el("li", {}, `${nameOf(fault.address)}: ${words(fault)}`))));
   if (told.state !== "done") return;
   showPlan(told);
   showPacket(run);
