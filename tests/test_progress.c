@@ -559,7 +559,7 @@ static void test_the_ledger_of_before_is_taken_along(void **state)
     bench->rack = NULL;
     assert_int_equal(sqlite3_open(bench->path, &database), SQLITE_OK); /* as version 1 had it */
     assert_int_equal(sqlite3_exec(database, "DROP VIEW working; DROP TABLE work_piece; DROP TABLE work_panel; DROP TABLE work_pass; DROP TABLE mark;"
-                                            " DROP TABLE work; PRAGMA user_version = 1", NULL, NULL, NULL), SQLITE_OK);
+                                            " DROP TABLE work_goods; DROP TABLE work; PRAGMA user_version = 1", NULL, NULL, NULL), SQLITE_OK);
     assert_int_equal(sqlite3_close(database), SQLITE_OK);
     assert_int_equal(dw_rack_open(bench->path, bench->faults, &bench->rack), DW_DONE);
     assert_int_equal(dw_rack_list(bench->rack, NULL, bench->arena, bench->faults, &offcuts), DW_DONE);

@@ -32,6 +32,8 @@ struct dw_run_rest {
     size_t only_count;
     const struct dw_made_piece *cut; /* what is cut already and stays as it is (progress.h) */
     size_t cut_count;
+    const struct dw_work_piece *planned; /* the pieces of the plan before: each stays with the batch that it was planned from, where it can */
+    size_t planned_count;
     const struct dw_goods *bought;   /* beside sheets, with the plans before (plan.h): that much less is to buy */
     size_t bought_count;
     bool follows;                    /* another plan came before */

@@ -221,6 +221,7 @@ enum dw_status cmd_post(const struct cli_options *options);
 enum dw_status cmd_done(const struct cli_options *options);
 enum dw_status cmd_spoiled(const struct cli_options *options);
 enum dw_status cmd_damaged(const struct cli_options *options);
+enum dw_status cmd_measured(const struct cli_options *options);
 enum dw_status cmd_note(const struct cli_options *options);
 enum dw_status cmd_undo(const struct cli_options *options);
 enum dw_status cmd_state(const struct cli_options *options);

@@ -1,4 +1,4 @@
-/* cmd_done.c - marks on a plan: what is cut, spoiled, damaged, noted, and the last of them taken back. */
+/* cmd_done.c - marks on a plan: what is cut, spoiled, damaged, measured, noted, and the last of them taken back. */
 #include "cli.h"
 
 #include <string.h>
@@ -78,6 +78,26 @@ static enum dw_status damaged(struct cli_marking *marking)
                                                  edges[damage.edge]));
 }
 
+static enum dw_status measured(struct cli_marking *marking)
+{
+    const struct cli_options *options = marking->options;
+    const enum dw_unit unit = options->units != NULL && strcmp(options->units, "mm") == 0 ? DW_MILLIMETER : DW_IN;
+    const char *why = NULL;
+    dw_length thickness = 0;
+    if (!dw_length_parse(options->files[options->file_count - 1], unit, &thickness, &why) || thickness <= 0) {
+        dw_error(marking->faults, DW_INPUT, "bad-length", "THICKNESS", "\"%s\" is no thickness\n%s", options->files[options->file_count - 1],
+                 why == NULL ? "more than 0" : why);
+        return DW_INPUT;
+    }
+    const char *words = dw_arena_format(marking->arena, "measures %s", dw_length_show_unit(marking->arena, thickness, (struct dw_length_style){.unit = unit, .decimals = -1}));
+    enum dw_status status = DW_DONE;
+    for (size_t i = 1; i + 1 < options->file_count && status == DW_DONE; i++)
+        status = mark(marking, (struct dw_mark){.kind = DW_MARK_MEASURED, .target = options->files[i], .depth = thickness}, words);
+    if (status == DW_DONE)
+        dw_text_add(&marking->out, "Sizes follow when what is left is planned again: drawerwright replan PLAN.json JOB -o DIR\n");
+    return status;
+}
+
 static enum dw_status note(struct cli_marking *marking)
 {
     const struct dw_mark words = {.kind = DW_MARK_NOTE, .target = marking->options->files[1], .note = marking->options->files[2]};
@@ -108,6 +128,11 @@ enum dw_status cmd_spoiled(const struct cli_options *options)
 enum dw_status cmd_damaged(const struct cli_options *options)
 {
     return cli_marking_run(options, damaged);
+}
+
+enum dw_status cmd_measured(const struct cli_options *options)
+{
+    return cli_marking_run(options, measured);
 }
 
 enum dw_status cmd_note(const struct cli_options *options)

@@ -18,10 +18,6 @@ enum dw_status cli_replan_prepare(struct cli_session *session, struct dw_run_res
     if (status == DW_DONE)
         status = dw_progress_read(rack, session->before->plan_id, session->arena, session->faults, &session->progress);
     dw_rack_close(rack);
-    if (status == DW_DONE) {
-        rest->bought = session->before->goods;
-        rest->bought_count = session->before->goods_count;
-    }
     return status == DW_DONE ? dw_run_follow(session->progress, session->arena, session->faults, rest, layout) : status;
 }
 

@@ -40,13 +40,14 @@ static void print_changed(struct cli_marking *marking, const struct dw_progress 
 
 static void print_left(struct cli_marking *marking, const struct dw_progress *progress)
 {
-    static const char *const titles[] = {"left", "material", "length", "width"};
-    struct cli_table table = cli_table_in(marking->arena, 4, titles, "llrr");
+    static const char *const titles[] = {"left", "material", "length", "width", "measured"};
+    struct cli_table table = cli_table_in(marking->arena, 5, titles, "llrrr");
     for (size_t i = 0; i < progress->left_count; i++) {
         cli_table_add(&table, progress->left[i].id);
         cli_table_add(&table, progress->left[i].panel.material);
         cli_table_add(&table, show(marking, progress->left[i].panel.length));
         cli_table_add(&table, show(marking, progress->left[i].panel.width));
+        cli_table_add(&table, progress->left[i].thickness == DW_LENGTH_UNSET ? "" : show(marking, progress->left[i].thickness));
     }
     dw_text_add_char(&marking->out, '\n');
     cli_table_print(&table, "  ", &marking->out);
@@ -66,6 +67,8 @@ static const char *say(struct cli_marking *marking, const struct dw_mark *mark)
         return dw_arena_format(marking->arena, "%s spoiled", mark->target);
     case DW_MARK_DAMAGED:
         return dw_arena_format(marking->arena, "%s damaged, %s from the %s", mark->target, show(marking, mark->depth), edges[mark->edge]);
+    case DW_MARK_MEASURED:
+        return dw_arena_format(marking->arena, "%s measures %s", mark->target, show(marking, mark->depth));
     case DW_MARK_CHANGED:
         return dw_arena_format(marking->arena, "%s changed", mark->target);
     case DW_MARK_NOTE:
@@ -97,6 +100,8 @@ static enum dw_status state(struct cli_marking *marking)
     const enum dw_status status = dw_progress_read(marking->rack, marking->plan, marking->arena, marking->faults, &progress);
     if (status != DW_DONE)
         return status;
+    if (marking->options->json)
+        return dw_json_progress(progress, &marking->out);
     size_t counts[3] = {0};
     for (size_t i = 0; i < progress->plan.piece_count; i++)
         counts[progress->states[i]]++;

@@ -12,8 +12,9 @@ struct standing {
     struct dw_made_piece *cut;
     struct dw_left_panel *left;
     const char **racked;
+    struct dw_taken *taken;
     struct dw_marked *history;
-    size_t cut_capacity, left_capacity, racked_capacity, history_capacity;
+    size_t cut_capacity, taken_capacity, left_capacity, racked_capacity, history_capacity;
 };
 
 /* "R12": a number of the rack. */
@@ -22,8 +23,21 @@ static bool is_rack_id(const char *id)
     return id[0] == 'R' && id[1] != '\0' && strspn(id + 1, "0123456789") == strlen(id + 1);
 }
 
+/* One more sheet of those that a material offers. */
+static void take_offered(struct standing *standing, const char *material, const char *sheet)
+{
+    struct dw_progress *progress = standing->progress;
+    for (size_t i = 0; i < progress->taken_count; i++)
+        if (strcmp(standing->taken[i].material, material) == 0 && strcmp(standing->taken[i].sheet, sheet) == 0) {
+            standing->taken[i].count++;
+            return;
+        }
+    standing->taken = dw_arena_grow(standing->arena, standing->taken, progress->taken_count, &standing->taken_capacity, sizeof *standing->taken);
+    standing->taken[progress->taken_count++] = (struct dw_taken){.material = material, .sheet = sheet, .count = 1};
+}
+
 /* What an earlier plan left and this one takes as a sheet is no longer left. */
-static void take_sheet(struct standing *standing, const char *source)
+static void take_sheet(struct standing *standing, const char *material, const char *source)
 {
     struct dw_progress *progress = standing->progress;
     assert(progress->left_count == 0 || standing->left != NULL);
@@ -33,8 +47,10 @@ static void take_sheet(struct standing *standing, const char *source)
             progress->left_count--;
             return;
         }
-    if (!is_rack_id(source))
+    if (!is_rack_id(source)) {
+        take_offered(standing, material, source);
         return;
+    }
     standing->racked = dw_arena_grow(standing->arena, standing->racked, progress->racked_count, &standing->racked_capacity, sizeof *standing->racked);
     standing->racked[progress->racked_count++] = source;
 }
@@ -80,11 +96,13 @@ static void add_panel(struct standing *standing, const struct dwi_bench *bench, 
     const struct dw_work_panel *panel = &bench->plan->panels[p];
     if (panel->use == DW_PANEL_PIECE) {
         standing->cut = dw_arena_grow(standing->arena, standing->cut, progress->cut_count, &standing->cut_capacity, sizeof *standing->cut);
-        standing->cut[progress->cut_count++] = (struct dw_made_piece){.piece = bench->plan->pieces[panel->piece], .plan = bench->plan->mark, .changed = ""};
+        standing->cut[progress->cut_count++] = (struct dw_made_piece){.piece = bench->plan->pieces[panel->piece], .plan = bench->plan->mark,
+                                                                    .measured = bench->thickness[p], .changed = ""};
     } else if (panel->use != DW_PANEL_WASTE) {
         standing->left = dw_arena_grow(standing->arena, standing->left, progress->left_count, &standing->left_capacity, sizeof *standing->left);
         struct dw_left_panel *left = &standing->left[progress->left_count++];
-        *left = (struct dw_left_panel){.panel = *panel, .id = dw_arena_format(standing->arena, "%s/%s", bench->plan->mark, panel->name)};
+        *left = (struct dw_left_panel){.panel = *panel, .id = dw_arena_format(standing->arena, "%s/%s", bench->plan->mark, panel->name),
+                                        .thickness = bench->thickness[p]};
         memcpy(left->panel.trim, bench->trim[p], sizeof left->panel.trim);
     }
 }
@@ -95,7 +113,7 @@ static void add_link(struct standing *standing, const struct dwi_link *link, con
     change_cut(standing, link);
     for (size_t p = 0; p < plan->panel_count; p++)
         if (bench->maker[p] == DW_NO_PANEL)
-            take_sheet(standing, plan->panels[p].source);
+            take_sheet(standing, plan->panels[p].material, plan->panels[p].source);
     for (size_t i = 0; i < link->mark_count; i++)
         if (link->marks[i].mark.kind == DW_MARK_SPOILED && !link->marks[i].taken_back && dwi_bench_find(bench, link->marks[i].mark.target) == DW_NO_PANEL)
             lose_cut(standing, link->marks[i].mark.target);
@@ -141,6 +159,7 @@ struct dw_progress *dwi_progress_of(const struct dwi_chain *chain, struct dw_are
     progress->replaced_by = chain->replaced_by;
     progress->cut = standing.cut;
     progress->left = standing.left;
+    progress->taken = standing.taken;
     progress->racked = standing.racked;
     progress->history = standing.history;
     progress->last = chain->last;

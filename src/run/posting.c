@@ -27,18 +27,32 @@ static size_t count_kept(const struct dw_plan_node *node)
     return count;
 }
 
+/* A batch is a matter of one job; the rack knows the material. */
+static const char *base_of(const char *material, struct dw_arena *arena)
+{
+    const char *between = strstr(material, DW_BATCH_BETWEEN);
+    return between == NULL ? material : dw_arena_slice(arena, material, (size_t)(between - material));
+}
+
+/* ", batch A": told with the origin, so that its thickness can be looked up; "" for none. */
+static const char *batch_words(const char *material)
+{
+    const char *between = strstr(material, DW_BATCH_BETWEEN);
+    return between == NULL ? "" : between;
+}
+
 static void add_kept(struct post *post, const struct dw_plan_material *material, const struct dw_plan_sheet *sheet, const struct dw_plan_node *node)
 {
     const struct dw_plan_source *source = &material->sources[sheet->source];
     if (node->use == DW_NODE_KEEP)
         post->kept[post->posting->kept_count++] = (struct dw_offcut){
             .id = "",
-            .material = material->material,
+            .material = base_of(material->material, post->arena),
             .length = node->length,
             .width = node->width,
             .grain_across = source->grain_across,
             .value = dw_money_scale(source->worth, node->length * node->width, source->length * source->width),
-            .origin = dw_arena_format(post->arena, "plan %s, %s of %s", post->plan->plan_id, node->mark, source->sheet),
+            .origin = dw_arena_format(post->arena, "plan %s, %s of %s%s", post->plan->plan_id, node->mark, source->sheet, batch_words(material->material)),
         };
     for (size_t i = 0; i < node->piece_count; i++)
         add_kept(post, material, sheet, &node->pieces[i]);
@@ -51,12 +65,12 @@ static void add_spares(struct post *post, const struct dw_plan_material *materia
         for (int64_t i = 0; i < source->spare; i++)
             post->kept[post->posting->kept_count++] = (struct dw_offcut){
                 .id = "",
-                .material = material->material,
+                .material = base_of(material->material, post->arena),
                 .length = source->length,
                 .width = source->width,
                 .grain_across = source->grain_across,
                 .value = source->worth,
-                .origin = dw_arena_format(post->arena, "plan %s, spare sheet %s", post->plan->plan_id, source->sheet),
+                .origin = dw_arena_format(post->arena, "plan %s, spare sheet %s%s", post->plan->plan_id, source->sheet, batch_words(material->material)),
             };
     }
 }
@@ -137,9 +151,9 @@ static void all_body(void *context)
         const struct dw_left_panel *left = &progress->left[i];
         if (is_of_plan(left->id, progress->plan.mark))
             continue;
-        all->kept[all->kept_count++] = (struct dw_offcut){.id = "", .material = left->panel.material, .length = left->panel.length, .width = left->panel.width,
+        all->kept[all->kept_count++] = (struct dw_offcut){.id = "", .material = base_of(left->panel.material, all->arena), .length = left->panel.length, .width = left->panel.width,
                                                           .grain_across = left->panel.grain_across, .value = left->panel.value,
-                                                          .origin = dw_arena_format(all->arena, "plan %s", left->id)};
+                                                          .origin = dw_arena_format(all->arena, "plan %s%s", left->id, batch_words(left->panel.material))};
     }
 }
 
