@@ -24,13 +24,11 @@ struct shown {
     struct dw_scenes pages;
 };
 
-static struct shown show(const char *cases)
+static struct shown show_job(const char *json)
 {
     struct shown shown = {.arena = dw_arena_new(), .faults = dw_faults_new()};
-    char json[6000];
     assert_non_null(shown.arena);
     assert_non_null(shown.faults);
-    assert_true((size_t)snprintf(json, sizeof json, "%s%s]}", "{\"format\": 1, \"name\": \"test\", " TEST_SHOP ", \"cases\": [", cases) < sizeof json);
     const struct dw_job *job = job_read(json, shown.arena, shown.faults);
     assert_non_null(job);
     const struct dw_layout_options options = {.patience = DW_SHORT};
@@ -43,6 +41,14 @@ static struct shown show(const char *cases)
     for (size_t i = 0; i < shown.pages.count; i++)
         assert_int_equal(check_scene(&shown.pages.at[i]), 0);
     return shown;
+}
+
+/* Cases of the small shop. */
+static struct shown show(const char *cases)
+{
+    char json[6000];
+    assert_true((size_t)snprintf(json, sizeof json, "%s%s]}", "{\"format\": 1, \"name\": \"test\", " TEST_SHOP ", \"cases\": [", cases) < sizeof json);
+    return show_job(json);
 }
 
 static void end(struct shown *shown)
@@ -169,6 +175,26 @@ static void test_what_goes_on_is_broken_off(void **state)
     end(&shown);
 }
 
+/* Millimeters that come from inches are long, "~604.84 \xC3\x97 ~188.91": such figures are set smaller in their column, none is cut short (check_scene). */
+static void test_long_figures_stand_whole(void **state)
+{
+    (void)state;
+    struct shown shown = show_job(
+        "{\"format\": 1, \"name\": \"test\", \"units\": \"mm\", \"shop\": {\"name\": \"test\", \"materials\": [{\"id\": \"ply\", \"thickness\": \"15/32 in\","
+        "\"sheets\": [{\"id\": \"full\", \"length\": 2440, \"width\": 1220, \"price\": \"60\"}]}], \"slides\": [{\"id\": \"side\", \"lengths\": [\"22 in\"]}]}, \"cases\": ["
+        "{\"name\": \"Case\", \"outside\": {\"width\": \"47 5/8 in\", \"height\": \"31 11/16 in\", \"depth\": \"25 in\"}, \"members\": {\"side\": \"18.1 mm\", \"top\": \"18.1 mm\","
+        "\"bottom\": \"18.1 mm\"}, \"slide\": \"side\", \"fit\": \"inset\", \"box\": {\"sides\": \"ply\", \"bottom\": \"ply\"}, \"front\": {\"material\": \"ply\"},"
+        "\"banks\": [{\"drawers\": 4}]}]}");
+    bool found = false;
+    for (size_t p = 0; p < shown.pages.count; p++)
+        for (size_t i = 0; strcmp(shown.pages.at[p].title, "Drawers") == 0 && i < shown.pages.at[p].shape_count; i++) {
+            const struct dw_shape *shape = &shown.pages.at[p].shapes[i];
+            found = found || (shape->kind == DW_SHAPE_TEXT && shape->size < 1000 && shape->anchor == DW_ANCHOR_END && strstr(shape->text, "\xC3\x97") != NULL);
+        }
+    assert_true(found);
+    end(&shown);
+}
+
 /* Of a path too long for its place the last names stay. */
 static void test_paths_keep_their_last_names(void **state)
 {
@@ -197,6 +223,7 @@ int main(void)
         cmocka_unit_test(test_hidden_rails_are_measured),
         cmocka_unit_test(test_a_front_of_vertical_grain_hangs_upright),
         cmocka_unit_test(test_what_goes_on_is_broken_off),
+        cmocka_unit_test(test_long_figures_stand_whole),
         cmocka_unit_test(test_paths_keep_their_last_names),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

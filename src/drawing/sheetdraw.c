@@ -16,7 +16,7 @@
 #include "sheetlabel.h"
 
 enum {
-    LEFT_ROOM = 6600,    /* the chain of rips and their numbers */
+    LEFT_ROOM = 6400,    /* the chain of rips and their numbers */
     TOP_ROOM = 4600,     /* likewise of crosscuts */
     RIGHT_ROOM = 1400,   /* nothing, unless labels are led out */
     BOTTOM_ROOM = 6800,  /* grain, and what is to know */
