@@ -139,6 +139,8 @@ static void write_case(struct dwi_json *json, const struct dw_job *job, const st
     dwi_json_integer(json, "width", sized->width);
     dwi_json_integer(json, "height", sized->height);
     dwi_json_integer(json, "depth", sized->depth);
+    if (sized->inside_depth != DW_LENGTH_UNSET)
+        dwi_json_integer(json, "inside_depth", sized->inside_depth);
     write_rectangle(json, "opening", &sized->opening);
     dwi_json_array(json, "banks");
     for (size_t b = 0; b < sized->bank_count; b++)

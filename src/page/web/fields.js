@@ -139,6 +139,12 @@ const OUTSIDE = [["Outside width", "outside.width"], ["Outside height", "outside
   ["Thickness of its top", "members.top"], ["Thickness of its bottom", "members.bottom"], ["Kick", "members.kick"]];
 const INSIDE = [["Opening width", "opening.width"], ["Opening height", "opening.height"], ["Depth inside", "opening.depth"]];
 
+/** What was given of a case is given in another way, as it was sized. */
+function turn(one, from, to, sizes) {
+  delete one[from];
+  one[to] = sizes;
+}
+
 function caseFields(context, address) {
   const one = get(context.job, address), at = indexOf(address);
   const copy = (job) => job.cases.splice(at + 1, 0, { ...structuredClone(job.cases[at]), name: `${job.cases[at].name || "Case"} 2` });
@@ -155,7 +161,9 @@ function caseFields(context, address) {
     wholeField(context, "How many alike", `${address}.count`, "1"),
     tick(context, "Free-standing", `${address}.free_standing`, true),
     el("p", { class: "hint wide" }, "Measured more than once? Write the readings with ; between: the least counts."),
-    acts(["Add a bank", () => { context.edit((job) => { const own = get(job, address); own.banks = [...(own.banks || []), { drawers: 3 }]; }); }],
+    acts(context.sized && (one.outside === undefined ? ["Give outside sizes instead", () => context.edit((job) => turn(get(job, address), "opening", "outside", context.sized.outside))]
+      : ["Give the opening instead", () => context.edit((job) => turn(get(job, address), "outside", "opening", context.sized.opening))]),
+    ["Add a bank", () => { context.edit((job) => { const own = get(job, address); own.banks = [...(own.banks || []), { drawers: 3 }]; }); }],
       ["Add a case like this", () => { context.edit(copy); context.choose(`cases[${at + 1}]`); }],
       context.job.cases.length > 1 && ["Remove this case", () => { context.edit((job) => job.cases.splice(at, 1)); context.choose("cases[0]"); }]),
   ];
@@ -170,12 +178,14 @@ function jobFields(context) {
   ];
 }
 
+export const firstOpening = (units) => (units === "mm" ? { width: "620", height: "620", depth: "560" } : { width: "24 1/2", height: "24 1/2", depth: "22" });
+
 /** A case to begin with: four equal inset drawers. */
 export function firstCase(units) {
-  return { name: "Case", fit: "inset", opening: units === "mm" ? { width: "620", height: "620", depth: "560" } : { width: "24 1/2", height: "24 1/2", depth: "22" }, banks: [{ drawers: 4 }] };
+  return { name: "Cabinet", fit: "inset", opening: firstOpening(units), banks: [{ drawers: 4 }] };
 }
 
-/** The fields of what is chosen. context: { job, shop, faults, path, edit(job => ...), choose(address) }. */
+/** The fields of what is chosen. context: { job, shop, faults, path, sized (of a case, both ways), edit(job => ...), choose(address) }. */
 export function fieldsFor(context, address) {
   if (address === "job") return jobFields(context);
   if (isDrawer(address)) return drawerFields(context, address);
