@@ -24,26 +24,29 @@ const block = (one) => el("div", { class: "material", dataset: { material: one.m
   el("h3", {}, `${nameOf(one.material)}: ${many(one.sheets, "sheet")}, ${money(one.cost)}, ${bound(one.cost, one.lower_bound, one.proved)}`),
   ...one.drawings.map(drawingOf), ladderOf(one));
 
-const draw = () => renew(byId("sheets"), ...shown.map(block));
+const drawAll = () => renew(byId("sheets"), ...shown.map(block));
 
-/** Better sheets of some materials, found while the search goes on. */
+/** Better sheets of some materials, found while the search goes on; the others stay as they are, where the maker may be looking. */
 export function showFound(materials) {
   for (const one of materials) {
     const at = shown.findIndex((other) => other.material === one.material);
     if (at >= 0) shown[at] = one;
     else shown.push(one);
+    if (at < 0) { byId("sheets").append(block(one)); continue; }
+    const old = byId("sheets").children[at];
+    renew(old, ...block(one).childNodes);
+    old.dataset.cost = one.cost;
   }
-  if (materials.length) draw();
 }
 
 /** The sheets of a finished plan. */
 export function showSheets({ layouts, drawings }) {
   shown = layouts.materials.map((one) => ({ ...one, sheets: one.sheets.length, drawings: drawings.filter((drawing) => one.sheets.some((sheet) => sheet.name === drawing.name)) }));
-  draw();
+  drawAll();
 }
 
 /** Another job: nothing is shown of the one before. */
 export function clearSheets() {
   shown = [];
-  draw();
+  drawAll();
 }
