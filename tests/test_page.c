@@ -49,7 +49,7 @@ static const char JOB[] = "{\"format\": 1, \"name\": \"Chest\", \"units\": \"in\
 static int dial(void)
 {
     const struct sockaddr_in address = {.sin_family = AF_INET, .sin_port = htons((uint16_t)site.port), .sin_addr.s_addr = htonl(INADDR_LOOPBACK)};
-    const struct timeval patience = {.tv_sec = 20};
+    const struct timeval patience = {.tv_sec = 120};
     const int line = socket(AF_INET, SOCK_STREAM, 0);
     assert_true(line >= 0);
     (void)setsockopt(line, SOL_SOCKET, SO_RCVTIMEO, &patience, sizeof patience);
