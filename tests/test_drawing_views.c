@@ -83,9 +83,9 @@ static void test_sections_show_every_kind_once(void **state)
     (void)state;
     struct shown shown = show("{\"name\": \"Case\", \"outside\": {\"width\": 24, \"height\": 40, \"depth\": 22}, " MEMBERS ", \"fit\": \"inset\", " TEST_MAKE ", \"banks\": [{\"drawers\": ["
                               "{\"box\": {\"slide_length\": 12}}, {}, {}, {\"box\": {\"slide_length\": 12}}, {\"fit\": {\"kind\": \"inset\"}, \"front\": {\"material\": \"ply 1/2\"}}]}]}");
-    assert_int_equal(said(&shown, "Plan section", "1, 4"), 1);
-    assert_int_equal(said(&shown, "Plan section", "2, 3"), 1);
-    assert_int_equal(said(&shown, "Plan section", "5"), 1);
+    assert_int_equal(said(&shown, "Plan section", "drawers 1, 4"), 1);
+    assert_int_equal(said(&shown, "Plan section", "drawers 2, 3"), 1);
+    assert_int_equal(said(&shown, "Plan section", "drawer 5"), 1);
     assert_int_equal(said(&shown, "Plan section", "slide 12"), 1);
     assert_int_equal(said(&shown, "Plan section", "slide 20"), 2);
     end(&shown);
@@ -99,9 +99,9 @@ static void test_one_section_for_drawers_alike(void **state)
                               ", \"banks\": [{\"name\": \"L\", \"drawers\": [{\"height\": 5}, {}, {}, {}]}, {\"name\": \"R\", \"drawers\": 3}]}");
     assert_int_equal(pages_titled(&shown, "Plan section"), 1);
     assert_int_equal(said(&shown, "Plan section", "bank L"), 1);
-    assert_int_equal(said(&shown, "Plan section", "1 to 4"), 1);
+    assert_int_equal(said(&shown, "Plan section", "drawers 1 to 4"), 1);
     assert_int_equal(said(&shown, "Plan section", "bank R"), 1);
-    assert_int_equal(said(&shown, "Plan section", "1 to 3"), 1);
+    assert_int_equal(said(&shown, "Plan section", "drawers 1 to 3"), 1);
     end(&shown);
 }
 
@@ -195,6 +195,23 @@ static void test_long_figures_stand_whole(void **state)
     end(&shown);
 }
 
+/* Sheets that are trimmed alike stand on one line of the ladder. */
+static void test_trims_alike_are_one_line(void **state)
+{
+    (void)state;
+    struct shown shown = show("{\"name\": \"Wall\", \"outside\": {\"width\": 120, \"height\": 40, \"depth\": 24}, " MEMBERS ", \"partition\": \"3/4\", \"fit\": \"inset\", " TEST_MAKE ", \"banks\": ["
+                              "{\"drawers\": 3}, {\"drawers\": 4}, {\"drawers\": 5}, {\"drawers\": 4}]}");
+    size_t alike = 0;
+    for (size_t p = 0; p < shown.pages.count; p++)
+        for (size_t i = 0; strcmp(shown.pages.at[p].title, "Cut ladder") == 0 && i < shown.pages.at[p].shape_count; i++) {
+            const struct dw_shape *shape = &shown.pages.at[p].shapes[i];
+            alike += shape->kind == DW_SHAPE_TEXT && strncmp(shape->text, "S1 S2", 5) == 0 && strstr(shape->text, ": both long edges") != NULL ? 1 : 0;
+            assert_false(shape->kind == DW_SHAPE_TEXT && strncmp(shape->text, "S2: both long edges", 19) == 0);
+        }
+    assert_int_equal(alike, 1);
+    end(&shown);
+}
+
 /* Of a path too long for its place the last names stay. */
 static void test_paths_keep_their_last_names(void **state)
 {
@@ -224,6 +241,7 @@ int main(void)
         cmocka_unit_test(test_a_front_of_vertical_grain_hangs_upright),
         cmocka_unit_test(test_what_goes_on_is_broken_off),
         cmocka_unit_test(test_long_figures_stand_whole),
+        cmocka_unit_test(test_trims_alike_are_one_line),
         cmocka_unit_test(test_paths_keep_their_last_names),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
