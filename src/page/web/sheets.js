@@ -26,13 +26,21 @@ const block = (one) => el("div", { class: "material", dataset: { material: one.m
 
 const drawAll = () => renew(byId("sheets"), ...shown.map(block));
 
+const placeOf = (id) => (desk.shop.materials || []).findIndex((material) => material.id === id);
+
+/** In the order of the shop. */
+function insert(one) {
+  const before = shown.filter((other) => placeOf(other.material) < placeOf(one.material)).length;
+  shown.splice(before, 0, one);
+  byId("sheets").insertBefore(block(one), byId("sheets").children[before] || null);
+}
+
 /** Better sheets of some materials, found while the search goes on; the others stay as they are, where the maker may be looking. */
 export function showFound(materials) {
   for (const one of materials) {
     const at = shown.findIndex((other) => other.material === one.material);
-    if (at >= 0) shown[at] = one;
-    else shown.push(one);
-    if (at < 0) { byId("sheets").append(block(one)); continue; }
+    if (at < 0) { insert(one); continue; }
+    shown[at] = one;
     const old = byId("sheets").children[at];
     renew(old, ...block(one).childNodes);
     old.dataset.cost = one.cost;
