@@ -24,16 +24,18 @@ struct shown {
     struct dw_scenes pages;
 };
 
-static struct shown show_job(const char *json)
+static struct shown show_jobs(const char *json, size_t count)
 {
     struct shown shown = {.arena = dw_arena_new(), .faults = dw_faults_new()};
     assert_non_null(shown.arena);
     assert_non_null(shown.faults);
-    const struct dw_job *job = job_read(json, shown.arena, shown.faults);
-    assert_non_null(job);
+    static const char *const ids[] = {"test", "other"};
+    const struct dw_job *jobs[2] = {NULL, NULL};
+    for (size_t i = 0; i < count; i++)
+        assert_int_equal(dw_job_read_text(json, strlen(json), ids[i], NULL, NULL, shown.arena, shown.faults, &jobs[i]), DW_DONE);
     const struct dw_layout_options options = {.patience = DW_SHORT};
     const struct dw_packet_options packet = {.paper = DW_LETTER};
-    const enum dw_status status = dw_run_jobs(&job, 1, DW_STAGE_LAYOUT, &options, NULL, shown.arena, shown.faults, &shown.run);
+    const enum dw_status status = dw_run_jobs(jobs, count, DW_STAGE_LAYOUT, &options, NULL, shown.arena, shown.faults, &shown.run);
     if (status != DW_DONE)
         print_faults(shown.faults);
     assert_int_equal(status, DW_DONE);
@@ -41,6 +43,11 @@ static struct shown show_job(const char *json)
     for (size_t i = 0; i < shown.pages.count; i++)
         assert_int_equal(check_scene(&shown.pages.at[i]), 0);
     return shown;
+}
+
+static struct shown show_job(const char *json)
+{
+    return show_jobs(json, 1);
 }
 
 /* Cases of the small shop. */
@@ -212,6 +219,24 @@ static void test_trims_alike_are_one_line(void **state)
     end(&shown);
 }
 
+/* Of two jobs planned together every page says that there are two; what both have to mind is said once, of both. */
+static void test_jobs_together_are_told_of(void **state)
+{
+    (void)state;
+    struct shown shown = show_jobs("{\"format\": 1, \"name\": \"One\", " TEST_SHOP ", \"cases\": [{\"name\": \"Case\", \"free_standing\": true, \"outside\": {\"width\": 24, \"height\": 40,"
+                                   "\"depth\": 22}, " MEMBERS ", \"fit\": \"inset\", " TEST_MAKE ", \"banks\": [{\"drawers\": 3}]}]}", 2);
+    size_t bench = 0;
+    for (size_t p = 0; p < shown.pages.count; p++) {
+        const struct dw_scene *page = &shown.pages.at[p];
+        for (size_t i = 0; strcmp(page->title, "Cautions") == 0 && i < page->shape_count; i++)
+            bench += page->shapes[i].kind == DW_SHAPE_TEXT && strstr(page->shapes[i].text, "Hang fronts last") != NULL ? 1 : 0;
+    }
+    assert_int_equal(said(&shown, "", "One and 1 more"), shown.pages.count);
+    assert_int_equal(said(&shown, "Cautions", "Case of One; Case of One"), 1);
+    assert_int_equal(bench, 1);
+    end(&shown);
+}
+
 /* Of a path too long for its place the last names stay. */
 static void test_paths_keep_their_last_names(void **state)
 {
@@ -242,6 +267,7 @@ int main(void)
         cmocka_unit_test(test_what_goes_on_is_broken_off),
         cmocka_unit_test(test_long_figures_stand_whole),
         cmocka_unit_test(test_trims_alike_are_one_line),
+        cmocka_unit_test(test_jobs_together_are_told_of),
         cmocka_unit_test(test_paths_keep_their_last_names),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

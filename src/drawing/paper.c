@@ -38,10 +38,17 @@ static struct dwi_pad *add_page(struct dwi_packet *packet, const char *topic, dw
     return pad;
 }
 
+/* Of several jobs planned together the first is named, and how many go with it. */
+static const char *jobs_in_words(const struct dwi_packet *packet)
+{
+    const size_t others = packet->purchase->layouts->job_count - 1;
+    return others == 0 ? packet->job->name : dw_arena_format(packet->arena, "%s and %zu more", packet->job->name, others);
+}
+
 struct dwi_pad *dwi_page(struct dwi_packet *packet, const char *topic)
 {
     struct dwi_pad *pad = add_page(packet, topic, packet->page_width, packet->page_height);
-    packet->room = dwi_frame(pad, topic, packet->job->name);
+    packet->room = dwi_frame(pad, topic, jobs_in_words(packet));
     packet->room.y2 -= DWI_FOOT;
     return pad;
 }
