@@ -64,14 +64,19 @@ static inline bool bench_has_code(const struct bench *bench, const char *code)
     return false;
 }
 
-static inline const struct dw_job *bench_job(struct bench *bench, const char *json, const char *setting)
+static inline const struct dw_job *bench_job_set(struct bench *bench, const char *json, const char *const *settings, size_t count)
 {
     const struct dw_job *job = NULL;
-    const struct dw_read_options options = {.settings = &setting, .setting_count = setting == NULL ? 0 : 1};
+    const struct dw_read_options options = {.settings = settings, .setting_count = count};
     if (dw_job_read_text(json, strlen(json), "test", NULL, &options, bench->arena, bench->faults, &job) != DW_DONE)
         print_faults(bench->faults);
     assert_non_null(job);
     return job;
+}
+
+static inline const struct dw_job *bench_job(struct bench *bench, const char *json, const char *setting)
+{
+    return bench_job_set(bench, json, &setting, setting == NULL ? 0 : 1);
 }
 
 static inline const struct dw_progress *bench_progress(struct bench *bench, const char *mark)

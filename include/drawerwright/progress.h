@@ -120,6 +120,7 @@ struct dw_left_panel {
     struct dw_work_panel panel; /* `trim` holds what is damaged too */
     const char *id;             /* "K4T9XY/S1-b" */
     dw_length thickness;        /* as its sheet was measured; DW_LENGTH_UNSET: nobody did */
+    const char *racked;         /* its number in the rack, where it is an offcut of the rack that nobody cut or damaged; else "" */
 };
 
 struct dw_progress {
@@ -128,6 +129,7 @@ struct dw_progress {
     const enum dw_piece_state *states; /* of the plan's pieces */
     const int64_t *since;            /* of the plan's pieces: number of the mark that brought it to its state; 0 for none */
     const bool *made;                /* of the plan's passes: is it made? */
+    const bool *lost;                /* of the plan's panels: was it spoiled, or what it is to come from? */
     const struct dw_made_piece *cut; /* of the whole chain, up to and with this plan */
     size_t cut_count;
     const struct dw_left_panel *left; /* likewise */

@@ -36,23 +36,25 @@ static void take_offered(struct standing *standing, const char *material, const 
     standing->taken[progress->taken_count++] = (struct dw_taken){.material = material, .sheet = sheet, .count = 1};
 }
 
-/* What an earlier plan left and this one takes as a sheet is no longer left. */
-static void take_sheet(struct standing *standing, const char *material, const char *source)
+/* What an earlier plan left and this one takes as a sheet is no longer left. Returns its number in the rack, where it is a whole offcut of it; else "". */
+static const char *take_sheet(struct standing *standing, const char *material, const char *source)
 {
     struct dw_progress *progress = standing->progress;
     assert(progress->left_count == 0 || standing->left != NULL);
     for (size_t i = 0; i < progress->left_count; i++)
         if (strcmp(standing->left[i].id, source) == 0) {
+            const char *racked = standing->left[i].racked;
             memmove(&standing->left[i], &standing->left[i + 1], (progress->left_count - i - 1) * sizeof *standing->left);
             progress->left_count--;
-            return;
+            return racked;
         }
     if (!is_rack_id(source)) {
         take_offered(standing, material, source);
-        return;
+        return "";
     }
     standing->racked = dw_arena_grow(standing->arena, standing->racked, progress->racked_count, &standing->racked_capacity, sizeof *standing->racked);
     standing->racked[progress->racked_count++] = source;
+    return source;
 }
 
 /* A piece of an earlier plan, spoiled since. */
@@ -90,7 +92,7 @@ static void add_history(struct standing *standing, const struct dwi_link *link)
     }
 }
 
-static void add_panel(struct standing *standing, const struct dwi_bench *bench, size_t p)
+static void add_panel(struct standing *standing, const struct dwi_bench *bench, size_t p, const char *racked)
 {
     struct dw_progress *progress = standing->progress;
     const struct dw_work_panel *panel = &bench->plan->panels[p];
@@ -102,24 +104,26 @@ static void add_panel(struct standing *standing, const struct dwi_bench *bench, 
         standing->left = dw_arena_grow(standing->arena, standing->left, progress->left_count, &standing->left_capacity, sizeof *standing->left);
         struct dw_left_panel *left = &standing->left[progress->left_count++];
         *left = (struct dw_left_panel){.panel = *panel, .id = dw_arena_format(standing->arena, "%s/%s", bench->plan->mark, panel->name),
-                                        .thickness = bench->thickness[p]};
+                                        .thickness = bench->thickness[p], .racked = racked};
         memcpy(left->panel.trim, bench->trim[p], sizeof left->panel.trim);
+        for (int edge = 0; edge < 4; edge++)
+            left->racked = left->panel.trim[edge] > 0 ? "" : left->racked;
     }
 }
 
 static void add_link(struct standing *standing, const struct dwi_link *link, const struct dwi_bench *bench)
 {
     const struct dw_work_plan *plan = &link->plan;
+    const char **racked = dw_arena_alloc(standing->arena, plan->panel_count, sizeof *racked);
     change_cut(standing, link);
     for (size_t p = 0; p < plan->panel_count; p++)
-        if (bench->maker[p] == DW_NO_PANEL)
-            take_sheet(standing, plan->panels[p].material, plan->panels[p].source);
+        racked[p] = bench->maker[p] == DW_NO_PANEL ? take_sheet(standing, plan->panels[p].material, plan->panels[p].source) : "";
     for (size_t i = 0; i < link->mark_count; i++)
         if (link->marks[i].mark.kind == DW_MARK_SPOILED && !link->marks[i].taken_back && dwi_bench_find(bench, link->marks[i].mark.target) == DW_NO_PANEL)
             lose_cut(standing, link->marks[i].mark.target);
     for (size_t p = 0; p < plan->panel_count; p++)
         if (dwi_bench_has(bench, p))
-            add_panel(standing, bench, p);
+            add_panel(standing, bench, p, racked[p]);
     add_history(standing, link);
 }
 
@@ -142,6 +146,14 @@ static const int64_t *since_of(const struct dwi_link *link, struct dw_arena *are
     return since;
 }
 
+static const bool *lost_of(const struct dwi_bench *bench, struct dw_arena *arena)
+{
+    bool *lost = dw_arena_alloc(arena, bench->plan->panel_count, sizeof *lost);
+    for (size_t p = 0; p < bench->plan->panel_count; p++)
+        lost[p] = dwi_bench_is_lost(bench, p);
+    return lost;
+}
+
 struct dw_progress *dwi_progress_of(const struct dwi_chain *chain, struct dw_arena *arena)
 {
     struct dw_progress *progress = dw_arena_alloc(arena, 1, sizeof *progress);
@@ -154,6 +166,7 @@ struct dw_progress *dwi_progress_of(const struct dwi_chain *chain, struct dw_are
             progress->states = states_of(&bench, arena);
             progress->since = since_of(&chain->links[i], arena);
             progress->made = bench.made;
+            progress->lost = lost_of(&bench, arena);
         }
     }
     progress->replaced_by = chain->replaced_by;
