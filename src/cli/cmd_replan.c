@@ -26,6 +26,8 @@ void cli_print_changes(const struct cli_session *session, struct dw_text *out)
     cli_print_heading(dw_arena_format(session->arena, "What changes against plan %s", session->before->plan_id), out);
     for (size_t i = 0; i < session->changes.count; i++)
         cli_wrap(out, "  * ", "    ", session->changes.lines[i]);
+    if (session->changes.count == 0)
+        dw_text_add(out, "  nothing: the same pieces, of the same size\n");
 }
 
 static enum dw_status enter(struct cli_session *session, const struct dw_plan *plan)

@@ -7,12 +7,6 @@
 
 static const char *const states[] = {[DW_PIECE_TO_CUT] = "to cut", [DW_PIECE_CUT] = "cut", [DW_PIECE_SPOILED] = "spoiled"};
 
-static const char *show(const struct cli_marking *marking, dw_length length)
-{
-    const bool metric = marking->options->units != NULL && strcmp(marking->options->units, "mm") == 0;
-    return dw_length_show_as_sold(marking->arena, length, (struct dw_length_style){.unit = metric ? DW_MILLIMETER : DW_IN, .decimals = -1});
-}
-
 static void print_pieces(struct cli_marking *marking, const struct dw_progress *progress)
 {
     static const char *const titles[] = {"piece", "what", "material", "length", "width", "state"};
@@ -22,8 +16,8 @@ static void print_pieces(struct cli_marking *marking, const struct dw_progress *
         cli_table_add(&table, piece->mark);
         cli_table_add(&table, piece->name);
         cli_table_add(&table, piece->material);
-        cli_table_add(&table, show(marking, piece->length));
-        cli_table_add(&table, show(marking, piece->width));
+        cli_table_add(&table, cli_marking_length(marking, piece->length));
+        cli_table_add(&table, cli_marking_length(marking, piece->width));
         cli_table_add(&table, states[progress->states[i]]);
     }
     cli_table_print(&table, "  ", &marking->out);
@@ -45,36 +39,12 @@ static void print_left(struct cli_marking *marking, const struct dw_progress *pr
     for (size_t i = 0; i < progress->left_count; i++) {
         cli_table_add(&table, progress->left[i].id);
         cli_table_add(&table, progress->left[i].panel.material);
-        cli_table_add(&table, show(marking, progress->left[i].panel.length));
-        cli_table_add(&table, show(marking, progress->left[i].panel.width));
-        cli_table_add(&table, progress->left[i].thickness == DW_LENGTH_UNSET ? "" : show(marking, progress->left[i].thickness));
+        cli_table_add(&table, cli_marking_length(marking, progress->left[i].panel.length));
+        cli_table_add(&table, cli_marking_length(marking, progress->left[i].panel.width));
+        cli_table_add(&table, progress->left[i].thickness == DW_LENGTH_UNSET ? "" : cli_marking_length(marking, progress->left[i].thickness));
     }
     dw_text_add_char(&marking->out, '\n');
     cli_table_print(&table, "  ", &marking->out);
-}
-
-static const char *say(struct cli_marking *marking, const struct dw_mark *mark)
-{
-    static const char *const edges[] = {"left", "right", "bottom", "top"};
-    switch (mark->kind) {
-    case DW_MARK_ENTERED:
-        return "plan entered";
-    case DW_MARK_CUT:
-        return dw_arena_format(marking->arena, "%s cut", mark->target);
-    case DW_MARK_SHEET:
-        return dw_arena_format(marking->arena, "%s done to step %lld", mark->target, (long long)mark->step);
-    case DW_MARK_SPOILED:
-        return dw_arena_format(marking->arena, "%s spoiled", mark->target);
-    case DW_MARK_DAMAGED:
-        return dw_arena_format(marking->arena, "%s damaged, %s from the %s", mark->target, show(marking, mark->depth), edges[mark->edge]);
-    case DW_MARK_MEASURED:
-        return dw_arena_format(marking->arena, "%s measures %s", mark->target, show(marking, mark->depth));
-    case DW_MARK_CHANGED:
-        return dw_arena_format(marking->arena, "%s changed", mark->target);
-    case DW_MARK_NOTE:
-        break;
-    }
-    return mark->target;
 }
 
 static void print_history(struct cli_marking *marking, const struct dw_progress *progress)
@@ -86,7 +56,7 @@ static void print_history(struct cli_marking *marking, const struct dw_progress 
         cli_table_add(&table, dw_arena_format(marking->arena, "%lld", (long long)line->number));
         cli_table_add(&table, line->when);
         cli_table_add(&table, line->plan);
-        cli_table_add(&table, say(marking, &line->mark));
+        cli_table_add(&table, cli_mark_words(marking, &line->mark));
         cli_table_add(&table, line->taken_back ? "taken back" : "");
         cli_table_add(&table, line->mark.note);
     }
