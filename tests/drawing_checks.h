@@ -28,6 +28,8 @@ static inline size_t check_text(const struct dw_scene *scene, const struct dw_sh
         breaches += complain(scene, shape, "leaves the page");
     if (shape->size < DWI_SMALLEST)
         breaches += complain(scene, shape, "is too small");
+    if (strstr(shape->text, "\xC3\x97") != NULL && strlen(shape->text) > 3 && strcmp(shape->text + strlen(shape->text) - 3, "\xE2\x80\xA6") == 0)
+        breaches += complain(scene, shape, "is a size cut short");
     if (shape->width != dwi_text_width(shape->text, shape->size, shape->bold))
         breaches += complain(scene, shape, "is not as wide as it says");
     if (shape->within != 0) {

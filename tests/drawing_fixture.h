@@ -36,9 +36,9 @@ struct drawing_fixture {
     struct dw_layout_sheet sheet;
     struct dw_sheet_source source_sheet;
     struct dw_layout_problem problem;
-    struct dw_ladder_cut cuts[4];
-    struct dw_panel panels[9];
-    struct dw_ladder_rung rungs[4];
+    struct dw_ladder_cut cuts[5];
+    struct dw_panel panels[11];
+    struct dw_ladder_rung rungs[5];
     struct dw_material_layout material_layout;
     struct dw_layouts layouts;
     struct dw_purchase purchase;
@@ -126,7 +126,8 @@ static inline struct dw_layout_node fixture_cut(dw_length y, dw_length width, en
                                    .piece_count = count, .mark = ""};
 }
 
-/* A sheet 40 by 10, trimmed 1/4 all round, kerf 1/8: a strip of 3 with both sides, one of 4 with the front and an offcut, waste. */
+/* A sheet 40 by 10, trimmed 1/4 all round, kerf 1/8: a strip of 3 with both sides, one of 4 with the front and an offcut, waste. At the saw the right
+ * side comes off before the left one, though it is drawn behind it. */
 static inline void fixture_layout(struct drawing_fixture *f)
 {
     const dw_length low = I(0.25);
@@ -152,14 +153,17 @@ static inline void fixture_layout(struct drawing_fixture *f)
     f->cuts[0] = (struct dw_ladder_cut){.panel = 0, .off = 1, .rest = 2, .cut = DW_RIP};
     f->cuts[1] = (struct dw_ladder_cut){.panel = 2, .off = 3, .rest = 4, .cut = DW_RIP};
     f->cuts[2] = (struct dw_ladder_cut){.panel = 4, .off = 5, .rest = 6, .cut = DW_RIP};
-    f->panels[7] = (struct dw_panel){.name = "L", .length = I(16.25), .width = I(3), .use = DW_NODE_PART};
-    f->panels[8] = (struct dw_panel){.name = "S1-a", .length = I(23.625), .width = I(3), .use = DW_NODE_CUT};
+    f->panels[7] = (struct dw_panel){.name = "R", .length = I(16), .width = I(3), .use = DW_NODE_PART, .piece = {0, 0, 1}};
+    f->panels[8] = (struct dw_panel){.name = "L", .length = I(16), .width = I(3), .use = DW_NODE_PART, .piece = {0, 0, 0}};
+    f->panels[9] = (struct dw_panel){.name = "F", .length = I(18.25), .width = I(4), .use = DW_NODE_PART, .piece = {0, 4, 0}};
+    f->panels[10] = (struct dw_panel){.name = "S1-off1", .length = I(21.125), .width = I(4), .use = DW_NODE_KEEP};
     f->cuts[3] = (struct dw_ladder_cut){.panel = 3, .off = 7, .rest = 8, .cut = DW_CROSSCUT};
-    for (int i = 0; i < 4; i++)
+    f->cuts[4] = (struct dw_ladder_cut){.panel = 5, .off = 9, .rest = 10, .cut = DW_CROSSCUT};
+    for (int i = 0; i < 5; i++)
         f->rungs[i] = (struct dw_ladder_rung){.number = i + 1, .kind = i == 0 ? DW_LADDER_TRIM : DW_LADDER_RIP, .cuts = &f->cuts[i], .cut_count = 1,
                                               .tool = "", .edge = "", .what = "", .caution = ""};
     f->material_layout = (struct dw_material_layout){.problem = &f->problem, .sheets = &f->sheet, .sheet_count = 1,
-                                                     .ladder = {.rungs = f->rungs, .rung_count = 4, .panels = f->panels, .panel_count = 9, .cuts = 4}};
+                                                     .ladder = {.rungs = f->rungs, .rung_count = 5, .panels = f->panels, .panel_count = 11, .cuts = 5}};
     f->jobs[0] = &f->parts;
     f->layouts = (struct dw_layouts){.jobs = f->jobs, .job_count = 1, .materials = &f->material_layout, .material_count = 1};
     f->purchase = (struct dw_purchase){.plan_mark = "ABC123", .layouts = &f->layouts};

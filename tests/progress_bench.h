@@ -20,7 +20,7 @@ struct bench {
     struct dw_faults *faults;
     struct dw_rack *rack;
     struct dw_run run;         /* of the last plan */
-    const struct dw_plan *last; /* it, as its file says it */
+    bool use_rack;             /* plans may take offcuts from the rack */
 };
 
 static inline int bench_set_up(void **state)
@@ -64,14 +64,19 @@ static inline bool bench_has_code(const struct bench *bench, const char *code)
     return false;
 }
 
-static inline const struct dw_job *bench_job(struct bench *bench, const char *json, const char *setting)
+static inline const struct dw_job *bench_job_set(struct bench *bench, const char *json, const char *const *settings, size_t count)
 {
     const struct dw_job *job = NULL;
-    const struct dw_read_options options = {.settings = &setting, .setting_count = setting == NULL ? 0 : 1};
+    const struct dw_read_options options = {.settings = settings, .setting_count = count};
     if (dw_job_read_text(json, strlen(json), "test", NULL, &options, bench->arena, bench->faults, &job) != DW_DONE)
         print_faults(bench->faults);
     assert_non_null(job);
     return job;
+}
+
+static inline const struct dw_job *bench_job(struct bench *bench, const char *json, const char *setting)
+{
+    return bench_job_set(bench, json, &setting, setting == NULL ? 0 : 1);
 }
 
 static inline const struct dw_progress *bench_progress(struct bench *bench, const char *mark)
@@ -112,21 +117,16 @@ static inline const struct dw_plan *bench_plan(struct bench *bench, const struct
     struct dw_run_rest rest = {.only = &only, .only_count = only == NULL ? 0 : 1};
     if (follows != NULL) {
         const struct dw_progress *progress = bench_progress(bench, follows);
-        assert_int_equal(dw_run_left(progress, bench->arena, bench->faults, &options.owned, &options.owned_count), DW_DONE);
-        options.follows = progress->plan.mark;
-        options.seen = progress->last;
-        rest.cut = progress->cut;
-        rest.cut_count = progress->cut_count;
-        rest.follows = true;
-        if (bench->last != NULL && strcmp(bench->last->plan_id, follows) == 0) {
-            rest.bought = bench->last->goods;
-            rest.bought_count = bench->last->goods_count;
-        }
+        if (dw_run_follow(progress, bench->arena, bench->faults, &rest, &options) != DW_DONE)
+            return NULL;
+        if (bench->use_rack)
+            assert_int_equal(dw_run_use_rack(bench->rack, progress, bench->arena, bench->faults, &options), DW_DONE);
+    } else if (bench->use_rack) {
+        assert_int_equal(dw_run_use_rack(bench->rack, NULL, bench->arena, bench->faults, &options), DW_DONE);
     }
     if (dw_run_rest(&job, 1, &rest, &options, NULL, bench->arena, bench->faults, &bench->run) != DW_DONE)
         return NULL;
-    bench->last = bench_read_back(bench);
-    return bench->last;
+    return bench_read_back(bench);
 }
 
 static inline enum dw_status bench_enter(struct bench *bench, const struct dw_plan *plan)

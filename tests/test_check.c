@@ -146,8 +146,11 @@ CHANGE(first_cut, it->request.first_cut = DW_CROSSCUT)
 CHANGE(turns, it->strip[0] = it->halves[1]; it->strip[0].cut = DW_RIP)
 CHANGE(no_layouts, it->plan.layout_count = 0)
 CHANGE(outcome, it->plan.outcome = DW_CUT_NONE_FOUND)
+CHANGE(outcome_unknown, it->plan.outcome = (enum dw_cut_outcome)9)
 CHANGE(side_wrong, it->row.rhs = 25)
 CHANGE(value_negative, it->u[1] = -1; it->row.rhs = 18)
+CHANGE(sheet_negative, it->v[1] = -1)
+CHANGE(beyond_numbers, it->u[0] = it->v[0] = it->v[1] = it->row.rhs = INT64_MAX) /* says that one sheet is enough */
 CHANGE(yield_low, it->v[0] = 7)
 CHANGE(value_low, it->v[1] = 2)
 CHANGE(yield_high, it->v[1] = 12)
@@ -193,8 +196,11 @@ static const struct change CHANGES[] = {
     {"turns-over", "layouts[0].root", turns},
     {"plan-empty", "layouts", no_layouts},
     {"outcome", "outcome", outcome},
+    {"outcome", "outcome", outcome_unknown},
     {"row-side", "certificate[0]", side_wrong},
     {"row-negative", "certificate[0]", value_negative},
+    {"row-negative", "certificate[0]", sheet_negative},
+    {"bound-loose", "lower_bound", beyond_numbers},
     {"row-yield", "certificate[0]", yield_low},
     {"row-value", "certificate[0]", value_low},
     {"bound-loose", "lower_bound", yield_high},

@@ -380,12 +380,14 @@ static void first_cuts(struct dw_arena *arena)
     assert_int_equal(cuts.first[0].place, 53 * DW_INCH / 16); /* 1/4 + 3 + half a kerf */
     assert_int_equal(cuts.first[1].rung, 3);
     assert_int_equal(cuts.first[1].place, 119 * DW_INCH / 16); /* 3 3/8 + 4 + half a kerf */
-    assert_int_equal(cuts.later_count, 1);
+    assert_int_equal(cuts.later_count, 2);
     assert_int_equal(cuts.later[0].rung, 4);
     assert_int_equal(cuts.later[0].cut, DW_CROSSCUT);
-    assert_int_equal(cuts.later[0].x, 261 * DW_INCH / 16); /* 16 1/4 + half a kerf, across the strip of 3 that begins at 1/4 */
+    assert_int_equal(cuts.later[0].x, 261 * DW_INCH / 16); /* R begins at 16 3/8: half a kerf before it, where L ends, across the strip of 3 from 1/4 */
     assert_int_equal(cuts.later[0].y, DW_INCH / 4);
     assert_int_equal(cuts.later[0].length, 3 * DW_INCH);
+    assert_int_equal(cuts.later[1].rung, 5);
+    assert_int_equal(cuts.later[1].x, 297 * DW_INCH / 16); /* 1/4 + 18 1/4 + half a kerf */
 }
 
 static void test_first_cuts_follow_the_ladder(void **state)

@@ -20,6 +20,7 @@
 #include <drawerwright/run.h>
 #include <drawerwright/text.h>
 
+#include "drawing/cuts.h"
 #include "drawing_checks.h"
 #include "random_job.h"
 
@@ -93,6 +94,50 @@ static struct dw_scenes packet_of(struct done *done, const struct dw_packet_opti
     return pages;
 }
 
+static bool cuts_into(const struct dw_layout_node *node, dw_length x, dw_length y)
+{
+    for (size_t i = 0; node->use == DW_NODE_CUT && i < node->piece_count; i++)
+        if (cuts_into(&node->pieces[i], x, y))
+            return true;
+    return (node->use == DW_NODE_PART || node->use == DW_NODE_KEEP) && x > node->x && x < node->x + node->length && y > node->y && y < node->y + node->width;
+}
+
+/* How many cuts of a sheet free something. */
+static size_t freeing_cuts(const struct dw_ladder *ladder, size_t sheet)
+{
+    size_t count = 0;
+    for (size_t r = 0; r < ladder->rung_count; r++)
+        for (size_t c = 0; c < ladder->rungs[r].cut_count && ladder->rungs[r].kind != DW_LADDER_TRIM; c++) {
+            const struct dw_panel *off = &ladder->panels[ladder->rungs[r].cuts[c].off];
+            count += off->sheet == sheet && off->use != DW_NODE_WASTE ? 1 : 0;
+        }
+    return count;
+}
+
+/* Every cut that frees something has its number, on a kerf and not on a piece. */
+static size_t check_cut_numbers(struct done *done, const struct dw_material_layout *layout, size_t sheet)
+{
+    const struct dwi_sheet_cuts cuts = dwi_sheet_cuts_of(done->arena, layout, sheet);
+    const struct dw_layout_node *root = &layout->sheets[sheet].root;
+    size_t breaches = cuts.first_count + cuts.later_count == freeing_cuts(&layout->ladder, sheet) ? 0 : 1;
+    for (size_t i = 0; i < cuts.first_count; i++) {
+        const struct dwi_first_cut *cut = &cuts.first[i];
+        const bool rip = cut->cut == DW_RIP;
+        int into = 0; /* it may go through what was left of the sheet then alone, so not all of its line is a kerf */
+        for (int at = 1; at < 20; at++)
+            into += cuts_into(root, rip ? root->x + root->length * at / 20 : cut->place, rip ? cut->place : root->y + root->width * at / 20) ? 1 : 0;
+        breaches += into == 19 ? 1 : 0;
+    }
+    for (size_t i = 0; i < cuts.later_count; i++) {
+        const struct dwi_later_cut *cut = &cuts.later[i];
+        for (int at = 1; at < 20; at++)
+            breaches += cuts_into(root, cut->x + (cut->cut == DW_RIP ? cut->length * at / 20 : 0), cut->y + (cut->cut == DW_RIP ? 0 : cut->length * at / 20)) ? 1 : 0;
+    }
+    if (breaches > 0)
+        print_error("sheet %s: %zu numbers missing or off their cuts\n", layout->sheets[sheet].name, breaches);
+    return breaches;
+}
+
 static size_t check_single_drawings(struct done *done)
 {
     size_t breaches = 0;
@@ -106,7 +151,7 @@ static size_t check_single_drawings(struct done *done)
     for (size_t m = 0; m < layouts->material_count; m++)
         for (size_t s = 0; s < layouts->materials[m].sheet_count; s++) {
             assert_int_equal(dw_draw_sheet(done->run.purchase, m, s, 72000, 54000, done->arena, done->faults, &scene), DW_DONE);
-            breaches += check_scene(&scene);
+            breaches += check_scene(&scene) + check_cut_numbers(done, &layouts->materials[m], s);
         }
     return breaches;
 }

@@ -24,18 +24,18 @@ struct shown {
     struct dw_scenes pages;
 };
 
-static struct shown show(const char *cases)
+static struct shown show_jobs(const char *json, size_t count)
 {
     struct shown shown = {.arena = dw_arena_new(), .faults = dw_faults_new()};
-    char json[6000];
     assert_non_null(shown.arena);
     assert_non_null(shown.faults);
-    assert_true((size_t)snprintf(json, sizeof json, "%s%s]}", "{\"format\": 1, \"name\": \"test\", " TEST_SHOP ", \"cases\": [", cases) < sizeof json);
-    const struct dw_job *job = job_read(json, shown.arena, shown.faults);
-    assert_non_null(job);
+    static const char *const ids[] = {"test", "other"};
+    const struct dw_job *jobs[2] = {NULL, NULL};
+    for (size_t i = 0; i < count; i++)
+        assert_int_equal(dw_job_read_text(json, strlen(json), ids[i], NULL, NULL, shown.arena, shown.faults, &jobs[i]), DW_DONE);
     const struct dw_layout_options options = {.patience = DW_SHORT};
     const struct dw_packet_options packet = {.paper = DW_LETTER};
-    const enum dw_status status = dw_run_jobs(&job, 1, DW_STAGE_LAYOUT, &options, NULL, shown.arena, shown.faults, &shown.run);
+    const enum dw_status status = dw_run_jobs(jobs, count, DW_STAGE_LAYOUT, &options, NULL, shown.arena, shown.faults, &shown.run);
     if (status != DW_DONE)
         print_faults(shown.faults);
     assert_int_equal(status, DW_DONE);
@@ -43,6 +43,19 @@ static struct shown show(const char *cases)
     for (size_t i = 0; i < shown.pages.count; i++)
         assert_int_equal(check_scene(&shown.pages.at[i]), 0);
     return shown;
+}
+
+static struct shown show_job(const char *json)
+{
+    return show_jobs(json, 1);
+}
+
+/* Cases of the small shop. */
+static struct shown show(const char *cases)
+{
+    char json[6000];
+    assert_true((size_t)snprintf(json, sizeof json, "%s%s]}", "{\"format\": 1, \"name\": \"test\", " TEST_SHOP ", \"cases\": [", cases) < sizeof json);
+    return show_job(json);
 }
 
 static void end(struct shown *shown)
@@ -77,9 +90,9 @@ static void test_sections_show_every_kind_once(void **state)
     (void)state;
     struct shown shown = show("{\"name\": \"Case\", \"outside\": {\"width\": 24, \"height\": 40, \"depth\": 22}, " MEMBERS ", \"fit\": \"inset\", " TEST_MAKE ", \"banks\": [{\"drawers\": ["
                               "{\"box\": {\"slide_length\": 12}}, {}, {}, {\"box\": {\"slide_length\": 12}}, {\"fit\": {\"kind\": \"inset\"}, \"front\": {\"material\": \"ply 1/2\"}}]}]}");
-    assert_int_equal(said(&shown, "Plan section", "1, 4"), 1);
-    assert_int_equal(said(&shown, "Plan section", "2, 3"), 1);
-    assert_int_equal(said(&shown, "Plan section", "5"), 1);
+    assert_int_equal(said(&shown, "Plan section", "drawers 1, 4"), 1);
+    assert_int_equal(said(&shown, "Plan section", "drawers 2, 3"), 1);
+    assert_int_equal(said(&shown, "Plan section", "drawer 5"), 1);
     assert_int_equal(said(&shown, "Plan section", "slide 12"), 1);
     assert_int_equal(said(&shown, "Plan section", "slide 20"), 2);
     end(&shown);
@@ -93,9 +106,9 @@ static void test_one_section_for_drawers_alike(void **state)
                               ", \"banks\": [{\"name\": \"L\", \"drawers\": [{\"height\": 5}, {}, {}, {}]}, {\"name\": \"R\", \"drawers\": 3}]}");
     assert_int_equal(pages_titled(&shown, "Plan section"), 1);
     assert_int_equal(said(&shown, "Plan section", "bank L"), 1);
-    assert_int_equal(said(&shown, "Plan section", "1 to 4"), 1);
+    assert_int_equal(said(&shown, "Plan section", "drawers 1 to 4"), 1);
     assert_int_equal(said(&shown, "Plan section", "bank R"), 1);
-    assert_int_equal(said(&shown, "Plan section", "1 to 3"), 1);
+    assert_int_equal(said(&shown, "Plan section", "drawers 1 to 3"), 1);
     end(&shown);
 }
 
@@ -169,6 +182,61 @@ static void test_what_goes_on_is_broken_off(void **state)
     end(&shown);
 }
 
+/* Millimeters that come from inches are long, "~604.84 \xC3\x97 ~188.91": such figures are set smaller in their column, none is cut short (check_scene). */
+static void test_long_figures_stand_whole(void **state)
+{
+    (void)state;
+    struct shown shown = show_job(
+        "{\"format\": 1, \"name\": \"test\", \"units\": \"mm\", \"shop\": {\"name\": \"test\", \"materials\": [{\"id\": \"ply\", \"thickness\": \"15/32 in\","
+        "\"sheets\": [{\"id\": \"full\", \"length\": 2440, \"width\": 1220, \"price\": \"60\"}]}], \"slides\": [{\"id\": \"side\", \"lengths\": [\"22 in\"]}]}, \"cases\": ["
+        "{\"name\": \"Case\", \"outside\": {\"width\": \"47 5/8 in\", \"height\": \"31 11/16 in\", \"depth\": \"25 in\"}, \"members\": {\"side\": \"18.1 mm\", \"top\": \"18.1 mm\","
+        "\"bottom\": \"18.1 mm\"}, \"slide\": \"side\", \"fit\": \"inset\", \"box\": {\"sides\": \"ply\", \"bottom\": \"ply\"}, \"front\": {\"material\": \"ply\"},"
+        "\"banks\": [{\"drawers\": 4}]}]}");
+    bool found = false;
+    for (size_t p = 0; p < shown.pages.count; p++)
+        for (size_t i = 0; strcmp(shown.pages.at[p].title, "Drawers") == 0 && i < shown.pages.at[p].shape_count; i++) {
+            const struct dw_shape *shape = &shown.pages.at[p].shapes[i];
+            found = found || (shape->kind == DW_SHAPE_TEXT && shape->size < 1000 && shape->anchor == DW_ANCHOR_END && strstr(shape->text, "\xC3\x97") != NULL);
+        }
+    assert_true(found);
+    end(&shown);
+}
+
+/* Sheets that are trimmed alike stand on one line of the ladder. */
+static void test_trims_alike_are_one_line(void **state)
+{
+    (void)state;
+    struct shown shown = show("{\"name\": \"Wall\", \"outside\": {\"width\": 120, \"height\": 40, \"depth\": 24}, " MEMBERS ", \"partition\": \"3/4\", \"fit\": \"inset\", " TEST_MAKE ", \"banks\": ["
+                              "{\"drawers\": 3}, {\"drawers\": 4}, {\"drawers\": 5}, {\"drawers\": 4}]}");
+    size_t alike = 0;
+    for (size_t p = 0; p < shown.pages.count; p++)
+        for (size_t i = 0; strcmp(shown.pages.at[p].title, "Cut ladder") == 0 && i < shown.pages.at[p].shape_count; i++) {
+            const struct dw_shape *shape = &shown.pages.at[p].shapes[i];
+            alike += shape->kind == DW_SHAPE_TEXT && strncmp(shape->text, "S1 S2", 5) == 0 && strstr(shape->text, ": both long edges") != NULL ? 1 : 0;
+            assert_false(shape->kind == DW_SHAPE_TEXT && strncmp(shape->text, "S2: both long edges", 19) == 0);
+        }
+    assert_int_equal(alike, 1);
+    end(&shown);
+}
+
+/* Of two jobs planned together every page says that there are two; what both have to mind is said once, of both. */
+static void test_jobs_together_are_told_of(void **state)
+{
+    (void)state;
+    struct shown shown = show_jobs("{\"format\": 1, \"name\": \"One\", " TEST_SHOP ", \"cases\": [{\"name\": \"Case\", \"free_standing\": true, \"outside\": {\"width\": 24, \"height\": 40,"
+                                   "\"depth\": 22}, " MEMBERS ", \"fit\": \"inset\", " TEST_MAKE ", \"banks\": [{\"drawers\": 3}]}]}", 2);
+    size_t bench = 0;
+    for (size_t p = 0; p < shown.pages.count; p++) {
+        const struct dw_scene *page = &shown.pages.at[p];
+        for (size_t i = 0; strcmp(page->title, "Cautions") == 0 && i < page->shape_count; i++)
+            bench += page->shapes[i].kind == DW_SHAPE_TEXT && strstr(page->shapes[i].text, "Hang fronts last") != NULL ? 1 : 0;
+    }
+    assert_int_equal(said(&shown, "", "One and 1 more"), shown.pages.count);
+    assert_int_equal(said(&shown, "Cautions", "Case of One; Case of One"), 1);
+    assert_int_equal(bench, 1);
+    end(&shown);
+}
+
 /* Of a path too long for its place the last names stay. */
 static void test_paths_keep_their_last_names(void **state)
 {
@@ -197,6 +265,9 @@ int main(void)
         cmocka_unit_test(test_hidden_rails_are_measured),
         cmocka_unit_test(test_a_front_of_vertical_grain_hangs_upright),
         cmocka_unit_test(test_what_goes_on_is_broken_off),
+        cmocka_unit_test(test_long_figures_stand_whole),
+        cmocka_unit_test(test_trims_alike_are_one_line),
+        cmocka_unit_test(test_jobs_together_are_told_of),
         cmocka_unit_test(test_paths_keep_their_last_names),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

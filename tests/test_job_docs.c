@@ -174,7 +174,7 @@ static void test_every_member_has_a_key(void **state)
                                                &dw_break_object,    &dw_slide_object,    &dw_saw_object,    &dw_hardware_object, &dw_banding_object,
                                                &dw_supplier_object, &dw_case_object,     &dw_bank_object,   &dw_drawer_object,   &dw_box_object,
                                                &dw_corner_object,   &dw_front_object,    &dw_fit_object,    &dw_height_object,   &dw_rail_object,
-                                               &dw_extra_object,    &dw_slide_length_object};
+                                               &dw_extra_object,    &dw_slide_length_object, &dw_batch_object};
     for (size_t i = 0; i < sizeof objects / sizeof *objects; i++)
         if (unreached_words(objects[i]) != 0)
             fail_msg("a %s has %zu words that no key fills", objects[i]->name, unreached_words(objects[i]));

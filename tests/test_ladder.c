@@ -479,8 +479,25 @@ static void test_random_layouts(void **state)
 /* ---- the replay ---- */
 
 enum spoiling {
-    SPOIL_SETTING, SPOIL_DROP_RUNG, SPOIL_SWAP_RUNGS, SPOIL_DROP_CUT, SPOIL_SWAP_MARKS, SPOIL_PANEL_SIZE, SPOIL_GUIDE, SPOIL_OFFCUT, SPOILINGS
+    SPOIL_SETTING, SPOIL_DROP_RUNG, SPOIL_SWAP_RUNGS, SPOIL_DROP_CUT, SPOIL_SWAP_MARKS, SPOIL_PANEL_SIZE, SPOIL_GUIDE, SPOIL_OFFCUT, SPOIL_OFFCUT_NAME,
+    SPOIL_TWICE, SPOIL_STRANGER, SPOIL_MARK, SPOIL_TAKEN_PANEL, SPOIL_PAST_THE_EDGE, SPOIL_LEAVES_NOTHING, SPOILINGS
 };
+
+/* What the replay must say of each, among other things. */
+static const char *const breaches[SPOILINGS] = {
+    [SPOIL_SETTING] = "panel-size", [SPOIL_DROP_RUNG] = "panel-idle", [SPOIL_SWAP_RUNGS] = "panel-absent", [SPOIL_DROP_CUT] = "cut-count",
+    [SPOIL_SWAP_MARKS] = "piece-size", [SPOIL_PANEL_SIZE] = "panel-size", [SPOIL_GUIDE] = "limit", [SPOIL_OFFCUT] = "offcut-count",
+    [SPOIL_OFFCUT_NAME] = "offcut", [SPOIL_TWICE] = "piece-twice", [SPOIL_STRANGER] = "piece-unknown", [SPOIL_MARK] = "piece-mark",
+    [SPOIL_TAKEN_PANEL] = "panel-number", [SPOIL_PAST_THE_EDGE] = "pass", [SPOIL_LEAVES_NOTHING] = "pass-panels",
+};
+
+static bool is_told(const struct layout_bench *b, const char *code, const char *words)
+{
+    for (size_t i = 0; i < b->faults->count; i++)
+        if (strcmp(b->faults->at[i].code, code) == 0 && strstr(b->faults->at[i].wrong, words) != NULL)
+            return true;
+    return false;
+}
 
 /* A ladder that a test may write to. */
 static void loosen(struct layout_bench *b, struct dw_material_layout *layout)
@@ -488,6 +505,11 @@ static void loosen(struct layout_bench *b, struct dw_material_layout *layout)
     struct dw_ladder *ladder = &layout->ladder;
     struct dw_ladder_rung *rungs = lb_room(b, ladder->rung_count, sizeof *rungs);
     memcpy(rungs, ladder->rungs, ladder->rung_count * sizeof *rungs);
+    for (size_t r = 0; r < ladder->rung_count; r++) {
+        struct dw_ladder_cut *cuts = lb_room(b, rungs[r].cut_count, sizeof *cuts);
+        memcpy(cuts, rungs[r].cuts, rungs[r].cut_count * sizeof *cuts);
+        rungs[r].cuts = cuts;
+    }
     struct dw_panel *panels = lb_room(b, ladder->panel_count, sizeof *panels);
     memcpy(panels, ladder->panels, ladder->panel_count * sizeof *panels);
     ladder->rungs = rungs;
@@ -500,6 +522,7 @@ static bool spoil(struct dw_material_layout *layout, enum spoiling what)
     struct dw_ladder *ladder = &layout->ladder;
     struct dw_ladder_rung *rungs = (struct dw_ladder_rung *)(uintptr_t)ladder->rungs;
     struct dw_panel *panels = (struct dw_panel *)(uintptr_t)ladder->panels;
+    struct dw_ladder_cut *cut = (struct dw_ladder_cut *)(uintptr_t)rungs[0].cuts; /* the first: a trim */
     struct dw_panel *parts[2] = {NULL, NULL}, *kept = NULL;
     for (size_t i = 0; i < ladder->panel_count; i++) {
         if (panels[i].use == DW_NODE_PART && (parts[0] == NULL || (parts[1] == NULL && panels[i].length != parts[0]->length)))
@@ -538,6 +561,27 @@ static bool spoil(struct dw_material_layout *layout, enum spoiling what)
     case SPOIL_OFFCUT:
         kept->use = DW_NODE_WASTE;
         return true;
+    case SPOIL_OFFCUT_NAME:
+        kept->name = "none of this name";
+        return true;
+    case SPOIL_TWICE:
+        parts[0]->piece = parts[1]->piece;
+        return true;
+    case SPOIL_STRANGER:
+        parts[0]->piece.part = 99;
+        return true;
+    case SPOIL_MARK:
+        parts[0]->name = parts[1]->name;
+        return true;
+    case SPOIL_TAKEN_PANEL:
+        cut->rest = 0; /* the sheet itself */
+        return true;
+    case SPOIL_PAST_THE_EDGE:
+        rungs[ladder->rung_count - 1].setting = IN(200);
+        return true;
+    case SPOIL_LEAVES_NOTHING:
+        cut->rest = DW_NO_INDEX;
+        return true;
     case SPOILINGS:
         break;
     }
@@ -559,7 +603,74 @@ static void test_replay_refuses_spoiled_ladders(void **state)
         assert_true(spoil(&made, (enum spoiling)what));
         if (dw_ladder_replay(b.jobs, &made, b.faults))
             fail_msg("spoiling %d was not seen", what);
+        if (!is_told(&b, breaches[what], ""))
+            fail_msg("spoiling %d is no %s, but %s", what, breaches[what], b.faults->at[0].code);
         assert_int_equal(b.faults->status, DW_PROGRAM);
+        lb_free(&b);
+    }
+}
+
+/* A ladder that a saw can follow is refused when the saw is smaller than it was: each limit by itself. */
+static void test_replay_holds_the_saw_to_its_limits(void **state)
+{
+    (void)state;
+    const struct dw_saw table = {.name = "table saw", .kind = DW_TABLE_SAW, .kerf = DW_INCH / 8, .width_least = DW_INCH / 2, .rip_most = IN(50),
+                                 .crosscut_most = IN(50), .edge_least = IN(10)};
+    const struct dw_saw track = {.name = "track saw", .kind = DW_TRACK_SAW, .kerf = DW_INCH / 8, .width_least = DW_INCH / 2, .cut_longest = IN(120)};
+    struct dw_saw small[6] = {table, table, table, table, table, track};
+    small[0].kind = DW_TRACK_SAW;
+    small[1].width_least = IN(20);
+    small[2].rip_most = IN(1);
+    small[3].crosscut_most = IN(1);
+    small[4].edge_least = IN(100);
+    small[5].cut_longest = IN(10);
+    static const char *const words[] = {"no such guide", "least width", "rip capacity", "wider than the saw crosscuts", "too short an edge",
+                                        "longer than the saw cuts"};
+    for (size_t i = 0; i < 6; i++) {
+        struct layout_bench b;
+        full_birch(&b, IN(0.25));
+        sides_and_ends(&b, 10, 2);
+        b.saws[b.job.shop.saw_count++] = i < 5 ? table : track;
+        static const size_t holds[][2] = {{5, 1}, {5, 1}};
+        struct dw_material_layout made;
+        rip_boxes(&b, holds, 2, &made);
+        assert_true(dw_ladder_replay(b.jobs, &made, b.faults));
+        b.saws[0] = small[i];
+        if (dw_ladder_replay(b.jobs, &made, b.faults) || !is_told(&b, "limit", words[i]))
+            fail_msg("not told: %s", words[i]);
+        lb_free(&b);
+    }
+}
+
+/* Two fronts of one size that change places come out to size, but their figure no longer runs through. */
+static void test_replay_minds_the_order_of_matched_fronts(void **state)
+{
+    (void)state;
+    for (int drop = 0; drop <= 1; drop++) {
+        struct layout_bench b;
+        struct dw_material_layout made;
+        matched_bench(&b);
+        const struct dw_layout_problem *problem = problem_of(&b);
+        const struct dw_cut_plan *plan = NULL;
+        assert_int_equal(dw_cut_solve(&problem->request, NULL, b.arena, b.faults, &plan), DW_DONE);
+        make_well(&b, problem, plan, &made);
+        loosen(&b, &made);
+        assert_true(dw_ladder_replay(b.jobs, &made, b.faults));
+        struct dw_panel *panels = (struct dw_panel *)(uintptr_t)made.ladder.panels, *twins[2];
+        size_t found = 0;
+        for (size_t i = 0; i < made.ladder.panel_count && found < 2; i++)
+            if (panels[i].use == DW_NODE_PART && panels[i].piece.part == 1)
+                twins[found++] = &panels[i];
+        assert_int_equal(found, 2);
+        const struct dw_panel first = *twins[0];
+        twins[0]->piece = twins[1]->piece;
+        twins[0]->name = twins[1]->name;
+        twins[1]->piece = first.piece;
+        twins[1]->name = first.name;
+        if (drop)
+            made.ladder.rung_count--; /* now some are not cut at all, and that is what is told */
+        assert_false(dw_ladder_replay(b.jobs, &made, b.faults));
+        assert_true(is_told(&b, drop ? "piece-missing" : "match", ""));
         lb_free(&b);
     }
 }
@@ -640,6 +751,8 @@ int main(void)
         cmocka_unit_test(test_matched_fronts_keep_their_order),
         cmocka_unit_test(test_random_layouts),
         cmocka_unit_test(test_replay_refuses_spoiled_ladders),
+        cmocka_unit_test(test_replay_holds_the_saw_to_its_limits),
+        cmocka_unit_test(test_replay_minds_the_order_of_matched_fronts),
         cmocka_unit_test(test_a_thousand_parts_quickly),
         cmocka_unit_test(test_survives_failing_memory),
     };

@@ -107,15 +107,35 @@ static void test_infeasible_and_unbounded(void **state)
 
 /* An odd number as a sum of even ones: the relaxation has solutions down to depth 10, so branch and bound needs C(21, 10) nodes
  * (R. G. Jeroslow, Trivial integer programs unsolvable by branch-and-bound, Mathematical Programming 6, 1974). */
-static void test_node_limit_is_kept(void **state)
+static struct dw_lp *odd_sum(void)
 {
-    (void)state;
     enum { COLUMNS = 21 };
     struct dw_lp *lp = dw_lp_new();
     dw_lp_add_row(lp, COLUMNS, COLUMNS);
     for (int i = 0; i < COLUMNS; i++)
         dw_lp_add_column(lp, 1, 0, 1, true, (const int[]){0}, (const double[]){2}, 1);
+    return lp;
+}
+
+static void test_node_limit_is_kept(void **state)
+{
+    (void)state;
+    struct dw_lp *lp = odd_sum();
     assert_int_equal(dw_lp_solve_integer(lp, 50, (double)INFINITY), DW_LP_LIMIT);
+    dw_lp_free(lp);
+}
+
+/* The same program without end in sight: what it may take is kept, too, give or take a node; and what was taken before counts for nothing. */
+static void test_work_limit_is_kept(void **state)
+{
+    (void)state;
+    struct dw_lp *lp = odd_sum();
+    for (int64_t units = 500; units <= 2000; units *= 2) {
+        const int64_t before = dw_lp_work(lp);
+        dw_lp_limit_work(lp, units);
+        assert_int_equal(dw_lp_solve_integer(lp, INT64_MAX, (double)INFINITY), DW_LP_LIMIT);
+        assert_in_range(dw_lp_work(lp) - before, units - 1, units + 100);
+    }
     dw_lp_free(lp);
 }
 
@@ -266,6 +286,7 @@ int main(void)
         cmocka_unit_test(test_column_joins_solved_program),
         cmocka_unit_test(test_infeasible_and_unbounded),
         cmocka_unit_test(test_node_limit_is_kept),
+        cmocka_unit_test(test_work_limit_is_kept),
         cmocka_unit_test(test_iteration_limit_is_kept),
         cmocka_unit_test(test_bad_numbers_are_refused),
         cmocka_unit_test(test_fatal_error_kills_models_not_the_process),

@@ -92,13 +92,14 @@ static void jobs_body(void *context)
     for (size_t i = 0; i < 2; i++) {
         struct dw_job job = *good_job(JOB, arena);
         job.id = i == 0 ? "one" : "two";
+        job.name = i == 0 ? "First" : "Second";
         assert_int_equal(dw_size(dw_arena_copy(arena, &job, 1, sizeof job), arena, faults, &sizings[i]), DW_DONE);
     }
     struct dw_faults *said = dw_faults_new();
     assert_non_null(said);
     dw_warn(said, "test", "two: cases[1].banks[0].drawers[1]", "it sags");
     dw_warn(said, "test", "three: cases[0]", "it sags");
-    assert_string_equal(dw_places_called(arena, sizings, 2, said, 0), "three: cases[0]; Map chest, drawer 2");
+    assert_string_equal(dw_places_called(arena, sizings, 2, said, 0), "three: cases[0]; Map chest of Second, drawer 2");
     dw_faults_free(said);
     dw_faults_free(faults);
 }

@@ -162,13 +162,6 @@ static void test_a_name_means_what_lies_there(void **state)
     assert_string_equal(bench_code(bench), "spoiled-already");
     assert_int_equal(bench_progress(bench, plan->plan_id)->cut_count, cut);
     assert_int_equal(pieces_of(bench_plan(bench, job, NULL, plan->plan_id)), 32 - cut);
-    progress = bench_progress(bench, plan->plan_id); /* what the strip was to give is to be planned again, and is not spoiled itself */
-    size_t barred = 0;
-    for (size_t i = 0; i < progress->plan.piece_count; i++) {
-        barred += progress->barred[i] ? 1 : 0;
-        assert_true(!progress->barred[i] || progress->states[i] == DW_PIECE_TO_CUT);
-    }
-    assert_int_equal(barred, 2); /* the last two ends of the strip; all others have strips of their own */
 }
 
 /* ---- measured material ------------------------------------------------------------------------------------ */
@@ -552,6 +545,110 @@ static void test_the_last_plan_is_posted_for_all(void **state)
     assert_true(bench_progress(bench, again->plan_id)->posted);
 }
 
+/* ---- a chain, the rack and back ---------------------------------------------------------------------------- */
+
+static bool is_racked(struct bench *bench, const char *id, dw_length length, dw_length width)
+{
+    struct dw_offcuts offcuts;
+    assert_int_equal(dw_rack_list(bench->rack, NULL, bench->arena, bench->faults, &offcuts), DW_DONE);
+    for (size_t i = 0; i < offcuts.count; i++)
+        if ((id == NULL || strcmp(offcuts.at[i].id, id) == 0) && offcuts.at[i].length == length && offcuts.at[i].width == width)
+            return true;
+    return false;
+}
+
+static size_t racked_count(struct bench *bench)
+{
+    struct dw_offcuts offcuts;
+    assert_int_equal(dw_rack_list(bench->rack, NULL, bench->arena, bench->faults, &offcuts), DW_DONE);
+    return offcuts.count;
+}
+
+static void add_offcut(struct bench *bench, dw_length length, dw_length width)
+{
+    const struct dw_offcut offcut = {.material = "ply", .length = length, .width = width, .value = 500, .origin = "by hand"};
+    int64_t number = 0;
+    assert_int_equal(dw_rack_add(bench->rack, &offcut, bench->faults, &number), DW_DONE);
+}
+
+/* By hand. The rack holds R1, 50 x 12, and R2, 50 x 30, and one part of 40 x 10 is wanted. The first plan takes R1, the lesser. Its end turns out rotten for
+ * 20 in: the 30 left are too short, so the second plan takes R2. When that is cut and posted R1 and R2 are out, and in are 30 x 12 of R1 and what is kept of
+ * R2. Taken back, all is as it was. */
+static void test_a_chain_is_posted(void **state)
+{
+    struct bench *bench = *state;
+    static const char one[] = "{\"format\": 1, \"name\": \"One\", \"units\": \"in\", \"shop\": {\"materials\": [{\"id\": \"ply\", \"thickness\": \"1/2\", \"sheets\": [{\"id\": \"4x8\","
+                              " \"length\": 96, \"width\": 48, \"price\": \"60.00\"}]}]}, \"parts\": [{\"name\": \"a\", \"material\": \"ply\", \"length\": 40, \"width\": 10}]}";
+    const struct dw_job *job = bench_job(bench, one, NULL);
+    const struct dw_mark damage = {.kind = DW_MARK_DAMAGED, .target = "S1", .edge = 1, .depth = 20 * DW_INCH};
+    struct dw_posting posting;
+    add_offcut(bench, 50 * DW_INCH, 12 * DW_INCH);
+    add_offcut(bench, 50 * DW_INCH, 30 * DW_INCH);
+    bench->use_rack = true;
+    const struct dw_plan *first = enter_new(bench, job);
+    assert_string_equal(first->materials[0].sources[first->materials[0].sheets[0].source].rack_id, "R1");
+    assert_int_equal(dw_progress_mark(bench->rack, first->plan_id, &damage, bench->faults), DW_DONE);
+    const struct dw_plan *second = bench_plan(bench, job, NULL, first->plan_id);
+    assert_non_null(second);
+    assert_string_equal(second->materials[0].sources[second->materials[0].sheets[0].source].rack_id, "R2");
+    assert_int_equal(bench_enter(bench, second), DW_DONE);
+    bench_cut_all(bench, second->plan_id);
+    assert_int_equal(dw_run_posting_known(bench->rack, second, bench->arena, bench->faults, &posting), DW_DONE);
+    assert_int_equal(dw_rack_post(bench->rack, &posting, bench->faults), DW_DONE);
+    assert_false(is_racked(bench, "R1", 50 * DW_INCH, 12 * DW_INCH));
+    assert_true(is_racked(bench, NULL, 30 * DW_INCH, 12 * DW_INCH));
+    assert_false(is_racked(bench, "R2", 50 * DW_INCH, 30 * DW_INCH));
+    const struct dw_progress *progress = bench_progress(bench, second->plan_id);
+    size_t kept = 0;
+    for (size_t i = 0; i < progress->left_count; i++)
+        if (progress->left[i].panel.use == DW_PANEL_KEEP) {
+            assert_true(is_racked(bench, NULL, progress->left[i].panel.length, progress->left[i].panel.width));
+            kept++;
+        }
+    assert_true(kept > 0);
+    assert_int_equal(racked_count(bench), kept + 1);
+    assert_int_equal(dw_rack_post(bench->rack, &posting, bench->faults), DW_IMPOSSIBLE);
+    assert_int_equal(dw_rack_undo(bench->rack, second->plan_id, bench->faults), DW_DONE);
+    assert_int_equal(racked_count(bench), 2);
+    assert_true(is_racked(bench, "R1", 50 * DW_INCH, 12 * DW_INCH) && is_racked(bench, "R2", 50 * DW_INCH, 30 * DW_INCH));
+    assert_false(bench_progress(bench, second->plan_id)->posted);
+}
+
+/* The first plan counts on R1; the job then wants a part that R1 does not hold. R1 is not cut, so it is R1 still when the second plan is posted. */
+static void test_an_offcut_that_is_not_cut_stays(void **state)
+{
+    struct bench *bench = *state;
+    static const char one[] = "{\"format\": 1, \"units\": \"in\", \"shop\": {\"materials\": [{\"id\": \"ply\", \"thickness\": \"1/2\", \"sheets\": [{\"id\": \"4x8\","
+                              " \"length\": 96, \"width\": 48, \"price\": \"60.00\"}]}]}, \"parts\": [{\"name\": \"a\", \"material\": \"ply\", \"length\": 40, \"width\": 10}]}";
+    struct dw_posting posting;
+    add_offcut(bench, 50 * DW_INCH, 12 * DW_INCH);
+    bench->use_rack = true;
+    const struct dw_plan *first = enter_new(bench, bench_job(bench, one, NULL));
+    assert_string_equal(bench_progress(bench, first->plan_id)->left[0].racked, "R1");
+    const struct dw_plan *second = bench_plan(bench, bench_job(bench, one, "parts[0].width=14"), NULL, first->plan_id);
+    assert_non_null(second);
+    assert_int_equal(bench_enter(bench, second), DW_DONE);
+    bench_cut_all(bench, second->plan_id);
+    assert_int_equal(dw_run_posting_known(bench->rack, second, bench->arena, bench->faults, &posting), DW_DONE);
+    assert_int_equal(posting.used_count, 0);
+    assert_int_equal(dw_rack_post(bench->rack, &posting, bench->faults), DW_DONE);
+    assert_true(is_racked(bench, "R1", 50 * DW_INCH, 12 * DW_INCH));
+}
+
+/* What is spoiled does not come into the rack; what is not cut yet does, as it will be. */
+static void test_what_is_spoiled_is_not_posted(void **state)
+{
+    struct bench *bench = *state;
+    struct dw_posting all, part;
+    const struct dw_plan *plan = enter_new(bench, bench_job(bench, eight_boxes, NULL));
+    assert_int_equal(dw_run_posting_known(bench->rack, plan, bench->arena, bench->faults, &all), DW_DONE);
+    assert_int_equal(all.kept_count, 1); /* the rest of the sheet, 24 3/8 wide */
+    assert_int_equal(all.kept[0].width, 24 * DW_INCH + 3 * DW_INCH / 8);
+    assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_SPOILED, first_sheet(plan), 0), DW_DONE);
+    assert_int_equal(dw_run_posting_known(bench->rack, plan, bench->arena, bench->faults, &part), DW_DONE);
+    assert_int_equal(part.kept_count, 0);
+}
+
 /* ---- the file --------------------------------------------------------------------------------------------- */
 
 static void test_the_ledger_of_before_is_taken_along(void **state)
@@ -566,7 +663,7 @@ static void test_the_ledger_of_before_is_taken_along(void **state)
     bench->rack = NULL;
     assert_int_equal(sqlite3_open(bench->path, &database), SQLITE_OK); /* as version 1 had it */
     assert_int_equal(sqlite3_exec(database, "DROP VIEW working; DROP TABLE work_piece; DROP TABLE work_panel; DROP TABLE work_pass; DROP TABLE mark;"
-                                            " DROP TABLE work; PRAGMA user_version = 1", NULL, NULL, NULL), SQLITE_OK);
+                                            " DROP TABLE work_goods; DROP TABLE work; PRAGMA user_version = 1", NULL, NULL, NULL), SQLITE_OK);
     assert_int_equal(sqlite3_close(database), SQLITE_OK);
     assert_int_equal(dw_rack_open(bench->path, bench->faults, &bench->rack), DW_DONE);
     assert_int_equal(dw_rack_list(bench->rack, NULL, bench->arena, bench->faults, &offcuts), DW_DONE);
@@ -644,6 +741,9 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_plans_are_listed, bench_set_up, bench_tear_down),
         cmocka_unit_test_setup_teardown(test_what_a_measure_changes_is_told_beforehand, bench_set_up, bench_tear_down),
         cmocka_unit_test_setup_teardown(test_the_last_plan_is_posted_for_all, bench_set_up, bench_tear_down),
+        cmocka_unit_test_setup_teardown(test_a_chain_is_posted, bench_set_up, bench_tear_down),
+        cmocka_unit_test_setup_teardown(test_an_offcut_that_is_not_cut_stays, bench_set_up, bench_tear_down),
+        cmocka_unit_test_setup_teardown(test_what_is_spoiled_is_not_posted, bench_set_up, bench_tear_down),
         cmocka_unit_test_setup_teardown(test_the_ledger_of_before_is_taken_along, bench_set_up, bench_tear_down),
         cmocka_unit_test_setup_teardown(test_history_is_only_added_to, bench_set_up, bench_tear_down),
         cmocka_unit_test_setup_teardown(test_failing_memory, bench_set_up, bench_tear_down),

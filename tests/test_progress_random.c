@@ -1,5 +1,6 @@
-/* test_progress_random.c - random jobs, cut, spoiled, taken back and planned again in random order: the pieces made at last are the pieces wanted, and
- * none that is cut ever changes. And a shop that is killed at any moment: job, ledger and plan still agree. Invented data: it finds faults, it proves
+/* test_progress_random.c - random jobs, cut, spoiled, calipered, taken back and planned again in random order, with sheets in batches, openings as measured
+ * and offcuts from the rack: the pieces made at last are the pieces wanted, none that is cut ever changes, and what the rack holds after the last plan is
+ * posted is what lies there. And a shop that is killed at any moment: job, ledger and plan still agree. Invented data: it finds faults, it proves
  * nothing. */
 #include <setjmp.h>
 #include <stdarg.h>
@@ -22,6 +23,7 @@
 
 struct job_text {
     struct dice *dice;
+    int64_t width; /* of the opening, inches */
     struct dw_text text;
 };
 
@@ -36,9 +38,9 @@ static void write_job(void *context)
     dw_text_addf(text,
                  "\"cases\": [{\"name\": \"Case\", \"opening\": {\"width\": %lld,"
                  " \"height\": %lld, \"depth\": 20}, \"slide\": \"side\", \"fit\": \"inset\", \"front\": {\"material\": \"ply 3/4\"},"
-                 " \"box\": {\"sides\": \"ply 1/2\", \"front\": \"ply 1/2\", \"back\": \"ply 1/2\", \"bottom\": \"ply 1/4\", \"joint\": \"butt\"},"
+                 " \"box\": {\"sides\": \"ply 1/2\", \"front\": \"ply 1/2\", \"back\": \"ply 1/2\", \"bottom\": \"ply 1/4\", \"joint\": \"butt\", \"one_batch\": %s},"
                  " \"banks\": [{\"drawers\": [",
-                 (long long)dice_range(job->dice, 12, 30), (long long)(drawers * 7));
+                 (long long)job->width, (long long)(drawers * 7), dice_one_in(job->dice, 2) ? "true" : "false");
     for (int64_t i = 0; i < drawers; i++)
         dw_text_addf(text, "%s{}", i == 0 ? "" : ", ");
     dw_text_add(text, "]}]}], \"parts\": [");
@@ -49,12 +51,6 @@ static void write_job(void *context)
     dw_text_add(text, "]}");
 }
 
-static const char *random_job_text(struct bench *bench, struct dice *dice)
-{
-    struct job_text job = {.dice = dice, .text = dw_text_in(bench->arena)};
-    assert_true(dw_arena_guard(bench->arena, write_job, &job));
-    return job.text.bytes;
-}
 
 /* ---- what must hold --------------------------------------------------------------------------------------- */
 
@@ -98,13 +94,14 @@ static void assert_sound(const struct dw_progress *progress, dw_area bought)
     assert_true(area <= bought);
 }
 
+/* Bought, or taken out of the rack. */
 static dw_area bought_by(const struct dw_plan *plan)
 {
     dw_area area = 0;
     for (size_t m = 0; m < plan->material_count; m++)
         for (size_t s = 0; s < plan->materials[m].sheet_count; s++) {
             const struct dw_plan_source *source = &plan->materials[m].sources[plan->materials[m].sheets[s].source];
-            area += source->owned ? 0 : source->length * source->width;
+            area += source->owned && source->rack_id[0] != 'R' ? 0 : source->length * source->width;
         }
     return area;
 }
@@ -115,8 +112,10 @@ struct shop {
     struct bench *bench;
     struct dice dice;
     const char *text;          /* of the job */
-    const char *setting;       /* what was measured; NULL */
+    int64_t width;             /* of its opening as drawn, inches */
+    const char *batches;       /* of its 1/2 in plywood, a setting; NULL */
     const char *plan;          /* worked from */
+    const struct dw_plan *file; /* as its file says it */
     dw_area bought;
     size_t wanted;             /* pieces */
 };
@@ -124,6 +123,55 @@ struct shop {
 static const struct dw_progress *look(const struct shop *shop)
 {
     return bench_progress(shop->bench, shop->plan);
+}
+
+static void random_job(struct shop *shop)
+{
+    static const char *const batches[] = {NULL, "shop.materials[1].batches=[{\"id\": \"A\", \"thickness\": \"31/64\", \"count\": 1}]",
+                                          "shop.materials[1].batches=[{\"id\": \"A\", \"thickness\": \"12.1 mm\", \"count\": 1}, {\"id\": \"B\", \"thickness\": \"15/32\","
+                                          " \"count\": 1}]"};
+    struct job_text job = {.dice = &shop->dice, .width = dice_range(&shop->dice, 12, 30), .text = dw_text_in(shop->bench->arena)};
+    assert_true(dw_arena_guard(shop->bench->arena, write_job, &job));
+    shop->text = job.text.bytes;
+    shop->width = job.width;
+    shop->batches = batches[dice_range(&shop->dice, 0, 2)];
+}
+
+/* The job with what was measured since: plywood, and the opening up to 3/16 narrower than drawn. */
+static const struct dw_job *job_now(struct shop *shop, bool measured)
+{
+    static const char *const thickness[] = {NULL, "shop.materials[1].thickness=15/32", "shop.materials[0].thickness=23/32"};
+    const char *settings[3];
+    char opening[64];
+    size_t count = 0;
+    const char *calipered = thickness[dice_range(&shop->dice, 0, 2)];
+    (void)snprintf(opening, sizeof opening, "cases[0].opening.width=[\"%lld\", \"%lld %lld/16\"]", (long long)shop->width, (long long)shop->width - 1,
+                   (long long)dice_range(&shop->dice, 13, 15));
+    if (shop->batches != NULL)
+        settings[count++] = shop->batches;
+    if (measured && calipered != NULL)
+        settings[count++] = calipered;
+    if (measured && dice_one_in(&shop->dice, 2))
+        settings[count++] = opening;
+    return bench_job_set(shop->bench, shop->text, settings, count);
+}
+
+/* Offcuts of the rack may be used, each time it is asked anew. */
+static const struct dw_plan *plan_now(struct shop *shop, bool measured)
+{
+    shop->bench->use_rack = dice_one_in(&shop->dice, 2);
+    return bench_plan(shop->bench, job_now(shop, measured), NULL, shop->plan);
+}
+
+static void fill_rack(struct shop *shop)
+{
+    static const char *const materials[] = {"ply 3/4", "ply 1/2", "ply 1/4"};
+    for (int64_t i = dice_range(&shop->dice, 0, 4); i > 0; i--) {
+        const struct dw_offcut offcut = {.material = materials[dice_range(&shop->dice, 0, 2)], .length = dice_range(&shop->dice, 12, 60) * DW_INCH,
+                                         .width = dice_range(&shop->dice, 6, 30) * DW_INCH, .value = dice_range(&shop->dice, 100, 900), .origin = "by hand"};
+        int64_t number = 0;
+        assert_int_equal(dw_rack_add(shop->bench->rack, &offcut, shop->bench->faults, &number), DW_DONE);
+    }
 }
 
 static const struct dw_work_panel *random_panel(struct shop *shop, const struct dw_progress *progress)
@@ -136,7 +184,7 @@ static void mark_something(struct shop *shop)
 {
     const struct dw_progress *before = look(shop);
     const struct dw_work_panel *panel = random_panel(shop, before);
-    const int64_t what = dice_range(&shop->dice, 0, 9);
+    const int64_t what = dice_range(&shop->dice, 0, 10);
     const char *spoiled = NULL;
     enum dw_status status = DW_IMPOSSIBLE;
     if (panel->name[0] == '\0')
@@ -151,6 +199,9 @@ static void mark_something(struct shop *shop)
         status = bench_mark(shop->bench, shop->plan, DW_MARK_SPOILED, spoiled == NULL ? panel->name : spoiled, 0);
         if (status == DW_DONE && spoiled == NULL && panel->use == DW_PANEL_PIECE)
             spoiled = panel->name;
+    } else if (what == 10) {
+        const struct dw_mark mark = {.kind = DW_MARK_MEASURED, .target = panel->sheet, .depth = dice_range(&shop->dice, 29, 32) * DW_INCH / 64};
+        status = dw_progress_mark(shop->bench->rack, shop->plan, &mark, shop->bench->faults);
     } else {
         const struct dw_mark mark = {.kind = DW_MARK_DAMAGED, .target = panel->name, .edge = (int)dice_range(&shop->dice, 0, 3), .depth = DW_INCH};
         status = dw_progress_mark(shop->bench->rack, shop->plan, &mark, shop->bench->faults);
@@ -172,11 +223,11 @@ static void mark_something(struct shop *shop)
 /* Plans again what is left; false when nothing is. */
 static bool replan(struct shop *shop)
 {
-    static const char *const measured[] = {NULL, "shop.materials[1].thickness=15/32", "shop.materials[0].thickness=23/32"};
     const struct dw_progress *before = look(shop);
-    shop->setting = measured[dice_range(&shop->dice, 0, 2)];
-    const struct dw_plan *plan = bench_plan(shop->bench, bench_job(shop->bench, shop->text, shop->setting), NULL, shop->plan);
+    const struct dw_plan *plan = plan_now(shop, true);
     if (plan == NULL) {
+        if (strcmp(bench_code(shop->bench), "nothing-left") != 0)
+            print_faults(shop->bench->faults);
         assert_string_equal(bench_code(shop->bench), "nothing-left");
         assert_int_equal(before->cut_count, shop->wanted);
         return false;
@@ -189,18 +240,79 @@ static bool replan(struct shop *shop)
     assert_int_equal(bench_enter(shop->bench, plan), DW_DONE);
     shop->bought += bought_by(plan);
     shop->plan = plan->plan_id;
+    shop->file = plan;
     const struct dw_progress *after = look(shop);
     assert_frozen(before, after, NULL);
     assert_sound(after, shop->bought);
     return true;
 }
 
+/* ---- and the rack at last --------------------------------------------------------------------------------- */
+
+struct stock {
+    size_t count;
+    dw_area area;
+};
+
+static struct stock stock_of(struct bench *bench)
+{
+    struct dw_offcuts offcuts;
+    struct stock stock = {0};
+    assert_int_equal(dw_rack_list(bench->rack, NULL, bench->arena, bench->faults, &offcuts), DW_DONE);
+    for (; stock.count < offcuts.count; stock.count++)
+        stock.area += offcuts.at[stock.count].length * offcuts.at[stock.count].width;
+    return stock;
+}
+
+static dw_area area_of(struct bench *bench, const char *id)
+{
+    struct dw_offcuts offcuts;
+    assert_int_equal(dw_rack_list(bench->rack, NULL, bench->arena, bench->faults, &offcuts), DW_DONE);
+    for (size_t i = 0; i < offcuts.count; i++)
+        if (strcmp(offcuts.at[i].id, id) == 0)
+            return offcuts.at[i].length * offcuts.at[i].width;
+    fail_msg("the rack has no %s", id);
+    return 0;
+}
+
+/* When all is cut the last plan is posted: in the rack is what was there and no plan took, and what lies on the bench without what is damaged and without
+ * factory edges. Undone, the rack is as before. */
+static void post(struct shop *shop)
+{
+    struct bench *bench = shop->bench;
+    struct dw_posting posting;
+    const struct stock before = stock_of(bench);
+    struct stock wanted = before;
+    bench_cut_all(bench, shop->plan);
+    const struct dw_progress *progress = look(shop);
+    for (size_t i = 0; i < progress->racked_count; i++) {
+        wanted.count--;
+        wanted.area -= area_of(bench, progress->racked[i]);
+    }
+    for (size_t i = 0; i < progress->left_count; i++) {
+        const struct dw_work_panel *panel = &progress->left[i].panel;
+        const dw_length length = panel->length - panel->trim[0] - panel->trim[1];
+        const dw_length width = panel->width - panel->trim[2] - panel->trim[3];
+        wanted.count += length > 0 && width > 0 ? 1 : 0;
+        wanted.area += length > 0 && width > 0 ? length * width : 0;
+    }
+    assert_int_equal(dw_run_posting_known(bench->rack, shop->file, bench->arena, bench->faults, &posting), DW_DONE);
+    assert_int_equal(dw_rack_post(bench->rack, &posting, bench->faults), DW_DONE);
+    assert_int_equal(stock_of(bench).count, wanted.count);
+    assert_int_equal(stock_of(bench).area, wanted.area);
+    assert_int_equal(dw_rack_undo(bench->rack, shop->plan, bench->faults), DW_DONE);
+    assert_int_equal(stock_of(bench).count, before.count);
+    assert_int_equal(stock_of(bench).area, before.area);
+}
+
 static void make_a_job(struct bench *bench, uint64_t seed)
 {
     struct shop shop = {.bench = bench, .dice = {seed}};
-    shop.text = random_job_text(bench, &shop.dice);
-    const struct dw_plan *plan = bench_plan(bench, bench_job(bench, shop.text, NULL), NULL, NULL);
+    random_job(&shop);
+    fill_rack(&shop);
+    const struct dw_plan *plan = plan_now(&shop, false);
     assert_non_null(plan);
+    shop.file = plan;
     for (size_t p = 0; p < plan->part_count; p++)
         shop.wanted += plan->parts[p].count;
     assert_int_equal(bench_enter(bench, plan), DW_DONE);
@@ -209,7 +321,7 @@ static void make_a_job(struct bench *bench, uint64_t seed)
     for (int64_t steps = dice_range(&shop.dice, 5, 25); steps > 0; steps--) {
         mark_something(&shop);
         if (dice_one_in(&shop.dice, 8) && !replan(&shop))
-            return;
+            break;
     }
     int rounds = 0;
     do {
@@ -219,6 +331,7 @@ static void make_a_job(struct bench *bench, uint64_t seed)
                 (void)bench_mark(bench, shop.plan, DW_MARK_CUT, progress->plan.panels[i].name, 0);
         assert_true(++rounds < 4); /* what is left can always be cut from one plan */
     } while (replan(&shop));
+    post(&shop);
 }
 
 static void test_what_is_wanted_is_made_at_last(void **state)

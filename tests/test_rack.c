@@ -166,7 +166,7 @@ static void test_a_newer_ledger_is_refused(void **state)
     sqlite3 *database = NULL;
     dw_rack_close(bench->rack);
     assert_int_equal(sqlite3_open(bench->path, &database), SQLITE_OK);
-    assert_int_equal(sqlite3_exec(database, "PRAGMA user_version = 3", NULL, NULL, NULL), SQLITE_OK);
+    assert_int_equal(sqlite3_exec(database, "PRAGMA user_version = 1000", NULL, NULL, NULL), SQLITE_OK);
     assert_int_equal(sqlite3_close(database), SQLITE_OK);
     assert_int_equal(dw_rack_open(bench->path, bench->faults, &bench->rack), DW_SURROUNDINGS);
     assert_null(bench->rack);

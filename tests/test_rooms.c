@@ -34,7 +34,7 @@ static const struct room rooms[] = {
     {"rack", " rack progress ", " base job ", " sqlite3 "},
     {"leeway", " leeway ", " base job sizing parts lp cutting layout purchase ", " "},
     {"drawing", " drawing ", " base job sizing parts lp cutting layout purchase leeway ", " cairo pango fontconfig "},
-    {"files", " files plan ", " base job sizing parts lp cutting layout purchase leeway ", " cjson "},
+    {"files", " files plan ", " base job sizing parts lp cutting layout purchase leeway rack ", " cjson "},
     {"run", " run ", " base job sizing parts lp cutting layout purchase rack leeway drawing files ", " "},
     {"cli", " ", " base job sizing parts lp cutting layout purchase rack leeway drawing files run page ", " "},
     {"page", " page ", " base job sizing parts lp cutting layout purchase rack leeway drawing files run ", " microhttpd "},

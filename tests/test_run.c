@@ -330,7 +330,7 @@ static void test_sizes_give_for_what_is_left(void **state)
 {
     (void)state;
     const struct dw_made_piece cut = {.piece = {.mark = "A1-1.1L", .name = "side", .material = "p", .thickness = DW_INCH / 2, .length = 16 * DW_INCH,
-                                                .width = 4 * DW_INCH + 11 * DW_INCH / 16}, .plan = "", .changed = ""};
+                                                .width = 4 * DW_INCH + 11 * DW_INCH / 16}, .plan = "", .measured = DW_LENGTH_UNSET, .changed = ""};
     assert_int_equal(saved_with(NULL, 0), 6800);
     assert_int_equal(saved_with(&cut, 1), 0); /* it is of that size, and the boxes are alike */
 }

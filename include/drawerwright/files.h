@@ -7,6 +7,7 @@
 
 #include <drawerwright/fault.h>
 #include <drawerwright/job.h>
+#include <drawerwright/progress.h>
 #include <drawerwright/purchase.h>
 #include <drawerwright/text.h>
 
@@ -53,6 +54,9 @@ enum dw_status dw_json_sizing(const struct dw_sizing *sizing, struct dw_text *ou
 enum dw_status dw_json_parts(const struct dw_parts *parts, struct dw_text *out);
 enum dw_status dw_json_layouts(const struct dw_purchase *purchase, struct dw_text *out);
 enum dw_status dw_json_purchase(const struct dw_purchase *purchase, struct dw_text *out);
+
+/* Where the work on a plan stands (docs/as-built.md), likewise. */
+enum dw_status dw_json_progress(const struct dw_progress *progress, struct dw_text *out);
 
 /* The faults as a JSON array; a text as a JSON string. Added to `out` (inside a guard of its arena). */
 void dw_json_faults(const struct dw_faults *faults, struct dw_text *out);

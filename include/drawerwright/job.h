@@ -61,6 +61,17 @@ struct dw_sheet_offer {
     int64_t count;          /* on hand or to be had; DW_NO_LIMIT */
 };
 
+/* Once parts are given to batches, a batch is a material of its own: its id is the material's, this, and the batch's. */
+#define DW_BATCH_BETWEEN ", batch "
+
+/* Sheets of a material that are alike in thickness: what came off one pile. */
+struct dw_batch {
+    const char *id;          /* one of its kind in the material */
+    dw_length thickness;     /* as measured; sizes of what is cut from it come from this one */
+    int64_t count;           /* sheets */
+    const char *sheet;       /* id of the material's sheet that they are; after completion never NULL */
+};
+
 struct dw_material {
     const char *id;
     const char *name;        /* as on the shopping list */
@@ -75,6 +86,8 @@ struct dw_material {
     dw_length kerf;          /* of the blade that cuts it */
     const struct dw_sheet_offer *sheets;
     size_t sheet_count;
+    const struct dw_batch *batches; /* used before any other sheet, in this order */
+    size_t batch_count;
     dw_length keep_length;   /* an offcut is worth keeping from this long ... */
     dw_length keep_width;    /* ... and this wide on */
 };
@@ -202,6 +215,18 @@ struct dw_banding {
     dw_money price;           /* of a roll */
 };
 
+/* Something bought beside sheets, in packs: what is wanted for all that is made, and what is bought. */
+struct dw_goods {
+    const char *id, *what;   /* as on the shopping list */
+    int64_t wanted, bought;
+};
+
+/* So many of a material's sheets that are spoken for already. */
+struct dw_taken {
+    const char *material, *sheet; /* ids */
+    int64_t count;
+};
+
 /* What a supplier asks for bringing an order. */
 struct dw_supplier {
     const char *name;
@@ -295,6 +320,7 @@ struct dw_box_leeway {
 
 struct dw_box {
     size_t side_material, front_material, back_material, bottom_material; /* indices into the shop's materials */
+    enum dw_answer one_batch;    /* what of it is of one material comes from one batch of it */
     struct dw_corner front, back;
     enum dw_bottom bottom;
     dw_length groove_depth;      /* groove or rabbet depth */

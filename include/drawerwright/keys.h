@@ -72,7 +72,7 @@ struct dw_object {
 };
 
 extern const struct dw_object dw_job_object, dw_shop_object, dw_habits_object, dw_prices_object, dw_material_object, dw_sheet_object,
-    dw_break_object, dw_slide_object, dw_slide_length_object, dw_saw_object, dw_hardware_object, dw_banding_object, dw_supplier_object,
+    dw_break_object, dw_batch_object, dw_slide_object, dw_slide_length_object, dw_saw_object, dw_hardware_object, dw_banding_object, dw_supplier_object,
     dw_case_object, dw_bank_object, dw_drawer_object, dw_box_object, dw_corner_object, dw_front_object, dw_fit_object, dw_height_object,
     dw_rail_object, dw_extra_object;
 

@@ -64,6 +64,8 @@ struct dw_layout_options {
     int first_cut;          /* 0: either; 1: along the grain first (rips); 2: across first */
     const struct dw_owned *owned;
     size_t owned_count;
+    const struct dw_taken *taken; /* of what is offered in a limited number so many are gone */
+    size_t taken_count;
     dw_mass lift_most;      /* a heavier sheet is cautioned about; 0: what the shop's habits say */
     bool no_choices;        /* a purchase is not compared with other choices of sheets */
     const struct dw_layouts *known; /* laid out before: a material of which the same is asked again keeps its plan; or NULL */

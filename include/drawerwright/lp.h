@@ -49,7 +49,11 @@ double dw_lp_dual(const struct dw_lp *lp, int row); /* of a minimized cost: >= 0
 enum dw_lp_answer dw_lp_solve_integer(struct dw_lp *lp, int64_t nodes, double cutoff);
 int64_t dw_lp_integer_value(const struct dw_lp *lp, int column);
 
-/* Work done on this model so far, in units (see work.h), estimated from the steps that the simplex method took. */
+/* Integer programs solved from now on stop, as at their limit of nodes, once `units` more have been worked on this model. */
+void dw_lp_limit_work(struct dw_lp *lp, int64_t units);
+
+/* Work done on this model so far, in units (see work.h), estimated from the steps that the simplex method took and
+ * the sizes of what it took them on. */
 int64_t dw_lp_work(const struct dw_lp *lp);
 
 /* The model in the free MPS form, for a second solver's opinion. false when the file cannot be written. */

@@ -92,12 +92,6 @@ struct dw_need {
     const char *rule;        /* in words: "2 for each drawer: 14" */
 };
 
-/* Something bought beside sheets, in packs: what is wanted for all that is made, and what is bought. */
-struct dw_goods {
-    const char *id, *what;   /* as on the shopping list */
-    int64_t wanted, bought;
-};
-
 struct dw_parts {
     const struct dw_sizing *sizing;
     const struct dw_part *at;   /* in order of material, kind, size */

@@ -11,7 +11,6 @@
 #include <drawerwright/job.h>
 #include <drawerwright/length.h>
 #include <drawerwright/money.h>
-#include <drawerwright/parts.h>
 
 struct dw_arena;
 

@@ -13,6 +13,7 @@
 #include <stdint.h>
 
 #include <drawerwright/fault.h>
+#include <drawerwright/job.h>
 #include <drawerwright/length.h>
 #include <drawerwright/money.h>
 #include <drawerwright/rack.h>
@@ -70,6 +71,8 @@ struct dw_work_plan {
     size_t pass_count;
     const struct dw_work_change *changes;
     size_t change_count;
+    const struct dw_goods *goods; /* beside sheets; bought: with this plan and those before */
+    size_t goods_count;
 };
 
 enum dw_mark_kind {
@@ -79,7 +82,8 @@ enum dw_mark_kind {
     DW_MARK_SPOILED,          /* a piece or panel is of no use any more */
     DW_MARK_DAMAGED,          /* an edge of a panel is not to be used, so deep */
     DW_MARK_NOTE,             /* words, such as which face shows */
-    DW_MARK_CHANGED           /* a piece that is cut would come out to another size by the plan entered: made when that is entered, never by hand */
+    DW_MARK_CHANGED,          /* a piece that is cut would come out to another size by the plan entered: made when that is entered, never by hand */
+    DW_MARK_MEASURED          /* a sheet, or the one that a panel comes from, is so thick */
 };
 
 /* What a maker marks. */
@@ -88,12 +92,9 @@ struct dw_mark {
     const char *target;       /* mark of a piece, name of a panel or sheet */
     int64_t step;             /* DW_MARK_SHEET */
     int edge;                 /* DW_MARK_DAMAGED: 0 to 3 as in `trim` */
-    dw_length depth;          /* DW_MARK_DAMAGED */
+    dw_length depth;          /* DW_MARK_DAMAGED; DW_MARK_MEASURED: the thickness */
     const char *note;
 };
-
-/* "S1 done to step 7", "S3 damaged, 2 1/2 from the left"; a note: what it is about. In `arena` (inside a guard). */
-const char *dw_mark_words(const struct dw_mark *mark, enum dw_unit unit, struct dw_arena *arena);
 
 /* One line of the history. */
 struct dw_marked {
@@ -110,6 +111,7 @@ enum dw_piece_state { DW_PIECE_TO_CUT, DW_PIECE_CUT, DW_PIECE_SPOILED };
 struct dw_made_piece {
     struct dw_work_piece piece;
     const char *plan;
+    dw_length measured;       /* as its sheet was measured; DW_LENGTH_UNSET: nobody did, and piece.thickness holds */
     const char *changed;      /* what the last plan says of its size; "" when it is as wanted */
 };
 
@@ -117,19 +119,23 @@ struct dw_made_piece {
 struct dw_left_panel {
     struct dw_work_panel panel; /* `trim` holds what is damaged too */
     const char *id;             /* "K4T9XY/S1-b" */
+    dw_length thickness;        /* as its sheet was measured; DW_LENGTH_UNSET: nobody did */
+    const char *racked;         /* its number in the rack, where it is an offcut of the rack that nobody cut or damaged; else "" */
 };
 
 struct dw_progress {
     struct dw_work_plan plan;
     const char *replaced_by;         /* mark of the plan that follows this one; "" while it may be worked from */
     const enum dw_piece_state *states; /* of the plan's pieces */
-    const bool *barred;              /* of the plan's pieces: still to cut, but from something that is spoiled, so that it must be planned again */
     const int64_t *since;            /* of the plan's pieces: number of the mark that brought it to its state; 0 for none */
     const bool *made;                /* of the plan's passes: is it made? */
+    const bool *lost;                /* of the plan's panels: was it spoiled, or what it is to come from? */
     const struct dw_made_piece *cut; /* of the whole chain, up to and with this plan */
     size_t cut_count;
     const struct dw_left_panel *left; /* likewise */
     size_t left_count;
+    const struct dw_taken *taken;    /* sheets that the chain has taken of what the shop's materials offer */
+    size_t taken_count;
     const char *const *racked;       /* offcuts of the rack that the chain has taken as sheets: they are no longer in the rack to be planned with */
     size_t racked_count;
     const struct dw_marked *history; /* of the whole chain, plan by plan, oldest first */

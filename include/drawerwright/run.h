@@ -32,6 +32,8 @@ struct dw_run_rest {
     size_t only_count;
     const struct dw_made_piece *cut; /* what is cut already and stays as it is (progress.h) */
     size_t cut_count;
+    const struct dw_work_piece *planned; /* the pieces of the plan before: each stays with the batch that it was planned from, where it can */
+    size_t planned_count;
     const struct dw_goods *bought;   /* beside sheets, with the plans before (plan.h): that much less is to buy */
     size_t bought_count;
     bool follows;                    /* another plan came before */
@@ -87,9 +89,12 @@ enum dw_status dw_run_plan_entered(const struct dw_work_plan *work, struct dw_ar
  * posting points into the plan and `arena`. DW_DONE, or DW_SURROUNDINGS when memory runs out. */
 enum dw_status dw_run_posting(const struct dw_plan *plan, struct dw_arena *arena, struct dw_faults *faults, struct dw_posting *posting);
 
-/* The same for a plan that replaced others, as its progress tells: all offcuts that any of them took leave the rack, and what earlier ones left and
- * this one does not use comes in. */
+/* The same for a plan that is worked from, as its progress tells: what was spoiled does not come in, and of plans that it replaced all offcuts that any of
+ * them took leave the rack, and what they left and this one does not use comes in. An offcut of the rack that nobody cut or damaged stays there. */
 enum dw_status dw_run_posting_all(const struct dw_plan *plan, const struct dw_progress *progress, struct dw_arena *arena, struct dw_faults *faults,
                                   struct dw_posting *posting);
+
+/* The one or the other: as the ledger knows of the plan, which is entered in it first when it replaces another one. */
+enum dw_status dw_run_posting_known(struct dw_rack *rack, const struct dw_plan *plan, struct dw_arena *arena, struct dw_faults *faults, struct dw_posting *posting);
 
 #endif

@@ -181,6 +181,10 @@ struct cli_marking {
 /* Opens the ledger, enters the plan of the first file (a mark instead of a file is taken as it is), runs, prints, reports. */
 enum dw_status cli_marking_run(const struct cli_options *options, enum dw_status (*run)(struct cli_marking *marking));
 
+/* A length as --units asks for it; and a mark in words: "S1 done to step 7". In the call's arena. */
+const char *cli_marking_length(const struct cli_marking *marking, dw_length length);
+const char *cli_mark_words(struct cli_marking *marking, const struct dw_mark *mark);
+
 /* Reads a plan's file and enters it, unless it is entered. */
 enum dw_status cli_enter_plan(struct dw_rack *rack, const char *path, struct dw_arena *arena, struct dw_faults *faults, const struct dw_plan **plan);
 
@@ -221,6 +225,7 @@ enum dw_status cmd_post(const struct cli_options *options);
 enum dw_status cmd_done(const struct cli_options *options);
 enum dw_status cmd_spoiled(const struct cli_options *options);
 enum dw_status cmd_damaged(const struct cli_options *options);
+enum dw_status cmd_measured(const struct cli_options *options);
 enum dw_status cmd_note(const struct cli_options *options);
 enum dw_status cmd_undo(const struct cli_options *options);
 enum dw_status cmd_state(const struct cli_options *options);

@@ -1,4 +1,4 @@
-/* cmd_done.c - marks on a plan: what is cut, spoiled, damaged, noted, and the last of them taken back. */
+/* cmd_done.c - marks on a plan: what is cut, spoiled, damaged, measured, noted, and the last of them taken back. */
 #include "cli.h"
 
 #include <string.h>
@@ -35,16 +35,37 @@ static enum dw_status mark_done(struct cli_marking *marking, const struct dw_wor
                 dw_arena_format(marking->arena, "done to step %lld%s", (long long)step, step == last ? ", its last" : ""));
 }
 
+/* How far the plan is, and what to do when it is at its end. */
+static enum dw_status say_how_far(struct cli_marking *marking)
+{
+    const struct dw_progress *progress = NULL;
+    const char *path = marking->options->files[0];
+    size_t counts[3] = {0};
+    const enum dw_status status = dw_progress_read(marking->rack, marking->plan, marking->arena, marking->faults, &progress);
+    if (status != DW_DONE)
+        return status;
+    for (size_t i = 0; i < progress->plan.piece_count; i++)
+        counts[progress->states[i]]++;
+    dw_text_addf(&marking->out, "Plan %s: %zu of %zu pieces cut", marking->plan, counts[DW_PIECE_CUT], progress->plan.piece_count);
+    if (counts[DW_PIECE_SPOILED] > 0)
+        dw_text_addf(&marking->out, ", %zu spoiled. Plan those again: drawerwright replan %s JOB -o DIR\n", counts[DW_PIECE_SPOILED], path);
+    else if (counts[DW_PIECE_CUT] == progress->plan.piece_count)
+        dw_text_addf(&marking->out, ", all of them. What is left goes into the rack with: drawerwright post %s\n", path);
+    else
+        dw_text_add(&marking->out, ".\n");
+    return DW_DONE;
+}
+
 static enum dw_status done(struct cli_marking *marking)
 {
     const struct dw_progress *progress = NULL;
     enum dw_status status = dw_progress_read(marking->rack, marking->plan, marking->arena, marking->faults, &progress);
     if (status == DW_DONE && marking->options->file_count == 1)
-        dw_text_addf(&marking->out, "Plan %s is entered: %zu pieces to cut. Mark them as they are cut: drawerwright done PLAN.json NAME...\n", marking->plan,
-                     progress->plan.piece_count);
+        dw_text_addf(&marking->out, "Plan %s is entered. Mark pieces and sheets as they are cut: drawerwright done %s NAME...\n", marking->plan,
+                     marking->options->files[0]);
     for (size_t i = 1; i < marking->options->file_count && status == DW_DONE; i++)
         status = mark_done(marking, &progress->plan, marking->options->files[i]);
-    return status;
+    return status == DW_DONE ? say_how_far(marking) : status;
 }
 
 static enum dw_status spoiled(struct cli_marking *marking)
@@ -53,7 +74,7 @@ static enum dw_status spoiled(struct cli_marking *marking)
     for (size_t i = 1; i < marking->options->file_count && status == DW_DONE; i++)
         status = mark(marking, (struct dw_mark){.kind = DW_MARK_SPOILED, .target = marking->options->files[i]}, "spoiled");
     if (status == DW_DONE)
-        dw_text_add(&marking->out, "Plan again what is left: drawerwright replan PLAN.json JOB -o DIR\n");
+        dw_text_addf(&marking->out, "Plan again what is left: drawerwright replan %s JOB -o DIR\n", marking->options->files[0]);
     return status;
 }
 
@@ -78,6 +99,26 @@ static enum dw_status damaged(struct cli_marking *marking)
                                                  edges[damage.edge]));
 }
 
+static enum dw_status measured(struct cli_marking *marking)
+{
+    const struct cli_options *options = marking->options;
+    const enum dw_unit unit = options->units != NULL && strcmp(options->units, "mm") == 0 ? DW_MILLIMETER : DW_IN;
+    const char *why = NULL;
+    dw_length thickness = 0;
+    if (!dw_length_parse(options->files[options->file_count - 1], unit, &thickness, &why) || thickness <= 0) {
+        dw_error(marking->faults, DW_INPUT, "bad-length", "THICKNESS", "\"%s\" is no thickness\n%s", options->files[options->file_count - 1],
+                 why == NULL ? "more than 0" : why);
+        return DW_INPUT;
+    }
+    const char *words = dw_arena_format(marking->arena, "measures %s", dw_length_show_unit(marking->arena, thickness, (struct dw_length_style){.unit = unit, .decimals = -1}));
+    enum dw_status status = DW_DONE;
+    for (size_t i = 1; i + 1 < options->file_count && status == DW_DONE; i++)
+        status = mark(marking, (struct dw_mark){.kind = DW_MARK_MEASURED, .target = options->files[i], .depth = thickness}, words);
+    if (status == DW_DONE)
+        dw_text_addf(&marking->out, "Sizes follow when what is left is planned again: drawerwright replan %s JOB -o DIR\n", marking->options->files[0]);
+    return status;
+}
+
 static enum dw_status note(struct cli_marking *marking)
 {
     const struct dw_mark words = {.kind = DW_MARK_NOTE, .target = marking->options->files[1], .note = marking->options->files[2]};
@@ -87,11 +128,18 @@ static enum dw_status note(struct cli_marking *marking)
 static enum dw_status undo(struct cli_marking *marking)
 {
     struct dw_mark undone;
-    const enum dw_status status = dw_progress_undo(marking->rack, marking->plan, marking->arena, marking->faults, &undone);
-    if (status == DW_DONE && undone.kind == DW_MARK_ENTERED)
-        dw_text_addf(&marking->out, "Plan %s is taken back; the one that it followed may be worked from again.\n", marking->plan);
-    else if (status == DW_DONE)
-        dw_text_addf(&marking->out, "%s: the last mark is taken back.\n", undone.target);
+    const struct dw_progress *before = NULL;
+    enum dw_status status = dw_progress_read(marking->rack, marking->plan, marking->arena, marking->faults, &before);
+    if (status == DW_DONE)
+        status = dw_progress_undo(marking->rack, marking->plan, marking->arena, marking->faults, &undone);
+    if (status != DW_DONE)
+        return status;
+    if (undone.kind != DW_MARK_ENTERED)
+        dw_text_addf(&marking->out, "Taken back: %s.\n", cli_mark_words(marking, &undone));
+    else if (before->plan.follows[0] != '\0')
+        dw_text_addf(&marking->out, "Plan %s is taken back; plan %s, which it followed, may be worked from again.\n", marking->plan, before->plan.follows);
+    else
+        dw_text_addf(&marking->out, "Plan %s is taken back; nothing is marked on it.\n", marking->plan);
     return status;
 }
 
@@ -108,6 +156,11 @@ enum dw_status cmd_spoiled(const struct cli_options *options)
 enum dw_status cmd_damaged(const struct cli_options *options)
 {
     return cli_marking_run(options, damaged);
+}
+
+enum dw_status cmd_measured(const struct cli_options *options)
+{
+    return cli_marking_run(options, measured);
 }
 
 enum dw_status cmd_note(const struct cli_options *options)

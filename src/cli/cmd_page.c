@@ -36,10 +36,12 @@ static void wait_for_end(const sigset_t *ends)
 struct place {
     const char *named; /* as the maker wrote it; NULL: this folder */
     struct dw_arena *arena;
+    struct dw_faults *faults;
+    enum dw_status status;
     struct dw_page_options options;
 };
 
-/* "jobs/bench.json" is the job bench in the folder jobs; "jobs" is that folder. */
+/* "jobs/bench.json" is the job bench in the folder jobs; "jobs" is that folder. "jobs/" is one to begin in: it is made where there is none. */
 static void split_body(void *context)
 {
     struct place *place = context;
@@ -52,6 +54,11 @@ static void split_body(void *context)
         return;
     }
     const char *slash = strrchr(place->named, '/');
+    if (slash != NULL && slash[1] == '\0') {
+        place->options.folder = place->named;
+        place->status = cli_make_folder(place->arena, place->named, place->faults);
+        return;
+    }
     const char *name = slash == NULL ? place->named : slash + 1;
     const size_t length = strlen(name);
     const size_t ending = length > 5 && strcmp(name + length - 5, ".json") == 0 ? 5 : 0;
@@ -63,7 +70,7 @@ static void split_body(void *context)
 enum dw_status cmd_page(const struct cli_options *options)
 {
     struct dw_faults *faults = dw_faults_new();
-    struct place place = {.named = options->file_count == 0 ? NULL : options->files[0], .arena = dw_arena_new(), .options = {.port = (unsigned)options->port}};
+    struct place place = {.named = options->file_count == 0 ? NULL : options->files[0], .arena = dw_arena_new(), .faults = faults, .options = {.port = (unsigned)options->port}};
     struct dw_page *page = NULL;
     sigset_t ends;
     (void)sigemptyset(&ends);
@@ -72,6 +79,8 @@ enum dw_status cmd_page(const struct cli_options *options)
     (void)sigprocmask(SIG_BLOCK, &ends, NULL);
     enum dw_status status = DW_SURROUNDINGS;
     if (faults != NULL && place.arena != NULL && dw_arena_guard(place.arena, split_body, &place))
+        status = place.status;
+    if (status == DW_DONE)
         status = dw_page_start(&place.options, faults, &page);
     if (status == DW_DONE) {
         printf("%s\n", dw_page_address(page));

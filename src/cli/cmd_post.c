@@ -17,18 +17,10 @@ static void body(void *context)
 {
     struct post_call *call = context;
     const struct dw_plan *plan = NULL;
-    const struct dw_progress *progress = NULL;
     struct dw_posting posting = {.plan = ""};
     call->status = dw_plan_read_file(call->options->files[0], call->arena, call->faults, &plan);
-    const bool replaces = call->status == DW_DONE && plan->follows[0] != '\0';
-    if (replaces)
-        call->status = cli_enter_plan(call->rack, call->options->files[0], call->arena, call->faults, &plan);
-    if (replaces && call->status == DW_DONE)
-        call->status = dw_progress_read(call->rack, plan->plan_id, call->arena, call->faults, &progress);
-    if (replaces && call->status == DW_DONE)
-        call->status = dw_run_posting_all(plan, progress, call->arena, call->faults, &posting);
-    else if (call->status == DW_DONE)
-        call->status = dw_run_posting(plan, call->arena, call->faults, &posting);
+    if (call->status == DW_DONE)
+        call->status = dw_run_posting_known(call->rack, plan, call->arena, call->faults, &posting);
     if (call->status == DW_DONE)
         call->status = dw_rack_post(call->rack, &posting, call->faults);
     if (call->status == DW_DONE)

@@ -18,10 +18,6 @@ enum dw_status cli_replan_prepare(struct cli_session *session, struct dw_run_res
     if (status == DW_DONE)
         status = dw_progress_read(rack, session->before->plan_id, session->arena, session->faults, &session->progress);
     dw_rack_close(rack);
-    if (status == DW_DONE) {
-        rest->bought = session->before->goods;
-        rest->bought_count = session->before->goods_count;
-    }
     return status == DW_DONE ? dw_run_follow(session->progress, session->arena, session->faults, rest, layout) : status;
 }
 
@@ -30,6 +26,8 @@ void cli_print_changes(const struct cli_session *session, struct dw_text *out)
     cli_print_heading(dw_arena_format(session->arena, "What changes against plan %s", session->before->plan_id), out);
     for (size_t i = 0; i < session->changes.count; i++)
         cli_wrap(out, "  * ", "    ", session->changes.lines[i]);
+    if (session->changes.count == 0)
+        dw_text_add(out, "  nothing: the same pieces, of the same size\n");
 }
 
 static enum dw_status enter(struct cli_session *session, const struct dw_plan *plan)

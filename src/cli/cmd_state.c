@@ -7,16 +7,6 @@
 
 static const char *const states[] = {[DW_PIECE_TO_CUT] = "to cut", [DW_PIECE_CUT] = "cut", [DW_PIECE_SPOILED] = "spoiled"};
 
-static enum dw_unit unit_of(const struct cli_marking *marking)
-{
-    return marking->options->units != NULL && strcmp(marking->options->units, "mm") == 0 ? DW_MILLIMETER : DW_IN;
-}
-
-static const char *show(const struct cli_marking *marking, dw_length length)
-{
-    return dw_length_show_as_sold(marking->arena, length, (struct dw_length_style){.unit = unit_of(marking), .decimals = -1});
-}
-
 static void print_pieces(struct cli_marking *marking, const struct dw_progress *progress)
 {
     static const char *const titles[] = {"piece", "what", "material", "length", "width", "state"};
@@ -26,9 +16,9 @@ static void print_pieces(struct cli_marking *marking, const struct dw_progress *
         cli_table_add(&table, piece->mark);
         cli_table_add(&table, piece->name);
         cli_table_add(&table, piece->material);
-        cli_table_add(&table, show(marking, piece->length));
-        cli_table_add(&table, show(marking, piece->width));
-        cli_table_add(&table, progress->barred[i] ? "to plan again" : states[progress->states[i]]);
+        cli_table_add(&table, cli_marking_length(marking, piece->length));
+        cli_table_add(&table, cli_marking_length(marking, piece->width));
+        cli_table_add(&table, states[progress->states[i]]);
     }
     cli_table_print(&table, "  ", &marking->out);
 }
@@ -44,13 +34,14 @@ static void print_changed(struct cli_marking *marking, const struct dw_progress 
 
 static void print_left(struct cli_marking *marking, const struct dw_progress *progress)
 {
-    static const char *const titles[] = {"left", "material", "length", "width"};
-    struct cli_table table = cli_table_in(marking->arena, 4, titles, "llrr");
+    static const char *const titles[] = {"left", "material", "length", "width", "measured"};
+    struct cli_table table = cli_table_in(marking->arena, 5, titles, "llrrr");
     for (size_t i = 0; i < progress->left_count; i++) {
         cli_table_add(&table, progress->left[i].id);
         cli_table_add(&table, progress->left[i].panel.material);
-        cli_table_add(&table, show(marking, progress->left[i].panel.length));
-        cli_table_add(&table, show(marking, progress->left[i].panel.width));
+        cli_table_add(&table, cli_marking_length(marking, progress->left[i].panel.length));
+        cli_table_add(&table, cli_marking_length(marking, progress->left[i].panel.width));
+        cli_table_add(&table, progress->left[i].thickness == DW_LENGTH_UNSET ? "" : cli_marking_length(marking, progress->left[i].thickness));
     }
     dw_text_add_char(&marking->out, '\n');
     cli_table_print(&table, "  ", &marking->out);
@@ -65,7 +56,7 @@ static void print_history(struct cli_marking *marking, const struct dw_progress 
         cli_table_add(&table, dw_arena_format(marking->arena, "%lld", (long long)line->number));
         cli_table_add(&table, line->when);
         cli_table_add(&table, line->plan);
-        cli_table_add(&table, dw_mark_words(&line->mark, unit_of(marking), marking->arena));
+        cli_table_add(&table, cli_mark_words(marking, &line->mark));
         cli_table_add(&table, line->taken_back ? "taken back" : "");
         cli_table_add(&table, line->mark.note);
     }
@@ -79,6 +70,8 @@ static enum dw_status state(struct cli_marking *marking)
     const enum dw_status status = dw_progress_read(marking->rack, marking->plan, marking->arena, marking->faults, &progress);
     if (status != DW_DONE)
         return status;
+    if (marking->options->json)
+        return dw_json_progress(progress, &marking->out);
     size_t counts[3] = {0};
     for (size_t i = 0; i < progress->plan.piece_count; i++)
         counts[progress->states[i]]++;

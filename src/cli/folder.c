@@ -1,4 +1,4 @@
-/* folder.c - the folder that a plan is written to, made with those above it before the search begins: who waited for a plan is not told then that it
+/* folder.c - a folder to write to, made with those above it. That of a plan is made before the search begins: who waited for a plan is not told then that it
  * can be written nowhere.
  */
 #include "cli.h"
@@ -27,7 +27,7 @@ enum dw_status cli_make_folder(struct dw_arena *arena, const char *folder, struc
         const int reason = errno;
         if (is_folder(path))
             continue;
-        dw_error(faults, DW_SURROUNDINGS, "no-folder", folder, "the folder cannot be made: %s\nname another one with -o", strerror(reason));
+        dw_error(faults, DW_SURROUNDINGS, "no-folder", folder, "the folder cannot be made: %s\nname another one", strerror(reason));
         return DW_SURROUNDINGS;
     }
     return DW_DONE;

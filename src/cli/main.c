@@ -22,6 +22,7 @@ const struct cli_command cli_commands[] = {
     {"done", "PLAN.json [NAME...]", "enter a plan; mark pieces as cut, or sheets (to --step N)", 1, CLI_MOST_FILES, cmd_done},
     {"spoiled", "PLAN.json NAME...", "mark pieces, panels or sheets as of no use", 2, CLI_MOST_FILES, cmd_spoiled},
     {"damaged", "PLAN.json NAME EDGE DEPTH", "an edge not to be used: left, right, bottom, top", 4, 4, cmd_damaged},
+    {"measured", "PLAN.json NAME... THICKNESS", "how thick these sheets are, by the caliper", 3, CLI_MOST_FILES, cmd_measured},
     {"note", "PLAN.json NAME WORDS", "write something down, such as which face shows", 3, 3, cmd_note},
     {"undo", "PLAN.json", "take back the last mark", 1, 1, cmd_undo},
     {"state", "PLAN.json | MARK", "what is cut, what is left, and whether the plan still holds", 1, 1, cmd_state},

@@ -19,7 +19,7 @@
 #include <drawerwright/lp.h>
 #include <drawerwright/memory.h>
 
-enum { FIRST_COLUMNS = 600, JOINING = 250, MOST_COLUMNS = 2500, MOST_STEPS = 20000, TICKS_A_NODE = 400000, MOST_ITEMS = 1000 };
+enum { FIRST_COLUMNS = 600, JOINING = 250, MOST_COLUMNS = 2500, MOST_STEPS = 20000, MOST_NODES = 100000, MOST_ITEMS = 1000 };
 
 struct candidate {
     double reduced; /* cost by the duals at hand */
@@ -247,8 +247,8 @@ static void choose(void *context)
         load(choosing, choosing->candidates[c].place);
     if (choosing->column_count == 0)
         return;
-    const int64_t nodes = 1 + (choosing->meter->limit - choosing->meter->ticks) / TICKS_A_NODE;
-    const enum dw_lp_answer answer = dw_lp_solve_integer(choosing->model, nodes, choosing->ceiling);
+    dw_lp_limit_work(choosing->model, (choosing->meter->limit - choosing->meter->ticks) / DWI_TICKS_A_UNIT);
+    const enum dw_lp_answer answer = dw_lp_solve_integer(choosing->model, MOST_NODES, choosing->ceiling);
     (void)dwi_meter_spend(choosing->meter, dw_lp_work(choosing->model) * DWI_TICKS_A_UNIT);
     if (answer == DW_LP_OPTIMAL || answer == DW_LP_FEASIBLE)
         read_choice(choosing);
@@ -291,6 +291,8 @@ bool dwi_choose(const struct proof *proof, const struct pool *pool, const int64_
     make_room(&choosing);
     const int64_t before = dwi_meter_narrow(meter, ticks);
     dwi_with_model(arena, &choosing.model, relax, &choosing);
+    meter->limit = before;
+    (void)dwi_meter_narrow(meter, ticks);
     if (choosing.relaxed < choosing.ceiling && dwi_meter_open(meter))
         dwi_with_model(arena, &choosing.model, choose, &choosing);
     meter->limit = before;

@@ -459,7 +459,7 @@ static void find_cheapest(struct search *search)
         if (round % 4 == 3)
             correct_values(search, LATER_TRIES);
         if (round % 4 == 1)
-            choose_cheaper(search, quantum(search) / 4);
+            choose_cheaper(search, quantum(search) / 2);
     }
 }
 

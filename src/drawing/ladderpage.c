@@ -29,13 +29,18 @@ static const char *names(struct dw_arena *arena, const char *const *at, size_t c
     return text.bytes;
 }
 
-static void add_step(struct dw_text *text, const struct dw_ladder_rung *rung, const struct dw_ladder_step *step)
+/* Steps that say the same of several panels are one line: "S1 S2 S3: both long edges". Returns the step after them. */
+static size_t add_steps(struct dw_text *text, const struct dw_ladder_rung *rung, size_t step, size_t end)
 {
-    const char *line = text->length == 0 ? "" : DWI_BREAK;
+    const struct dw_ladder_step *said = &rung->steps[step];
+    dw_text_addf(text, "%s%s", text->length == 0 ? "" : DWI_BREAK, said->from);
+    for (step++; rung->kind == DW_LADDER_TRIM && step < end && strcmp(rung->steps[step].off, said->off) == 0; step++)
+        dw_text_addf(text, " %s", rung->steps[step].from);
     if (rung->kind == DW_LADDER_TRIM)
-        dw_text_addf(text, "%s%s: %s", line, step->from, step->off);
+        dw_text_addf(text, ": %s", said->off);
     else
-        dw_text_addf(text, "%s%s: %zu off: %s%s%s", line, step->from, step->cuts, step->off, step->left[0] == '\0' ? "" : "; left ", step->left);
+        dw_text_addf(text, ": %zu off: %s%s%s", said->cuts, said->off, said->left[0] == '\0' ? "" : "; left ", said->left);
+    return step;
 }
 
 /* A caution that stood at the rung before is not said over again. */
@@ -49,16 +54,17 @@ static void add_caution(struct dw_text *text, const struct dw_ladder_rung *rung,
 /* A rung in rows of so few panels that each fits a page: a line for each panel, the caution in the last row. */
 static void write_rung(struct dwi_flow *flow, const struct dw_ladder_rung *rung, const struct dw_ladder_rung *before)
 {
-    enum { ROW = 8 };
+    enum { ROW = 8, TRIM_ROW = 24 };
     const struct dwi_packet *packet = flow->packet;
     struct dw_arena *arena = packet->arena;
     size_t step = 0;
     do {
         const bool first = step == 0;
-        const size_t end = step + ROW < rung->step_count ? step + ROW : rung->step_count;
+        const size_t row = rung->kind == DW_LADDER_TRIM ? TRIM_ROW : ROW;
+        const size_t end = step + row < rung->step_count ? step + row : rung->step_count;
         struct dw_text what = dw_text_in(arena);
-        for (; step < end; step++)
-            add_step(&what, rung, &rung->steps[step]);
+        while (step < end)
+            step = add_steps(&what, rung, step, end);
         if (step == rung->step_count)
             add_caution(&what, rung, before);
         const char *cells[] = {"", dw_arena_format(arena, "%d", rung->number), rung_word(rung->kind), dwi_length(arena, packet->job, rung->setting),
@@ -92,13 +98,13 @@ static void write_ladder(struct dwi_flow *flow, const struct dw_material_layout 
     struct dw_arena *arena = packet->arena;
     const struct dw_material *material = &packet->job->shop.materials[layout->problem->material];
     const struct dw_ladder *ladder = &layout->ladder;
-    const dw_dot fixed = 1600 + 2600 + 6600 + 7800 + 12000 + 6400;
+    const dw_dot fixed = 1600 + 2600 + 6600 + 7800 + 12500 + 6400;
     const struct dwi_column columns[] = {
         {.title = "", .width = 1600, .tick = true},
         {.title = "", .width = 2600, .align = DWI_RIGHT, .bold = true},
         {.title = "cut", .width = 6600},
         {.title = dw_arena_format(arena, "set to, %s", dw_unit_word(packet->job->unit)), .width = 7800, .align = DWI_RIGHT, .bold = true, .size = 1300},
-        {.title = "on", .width = 12000, .wrap = true},
+        {.title = "on", .width = 12500, .wrap = true},
         {.title = "what", .width = packet->page_width - 2 * DWI_MARGIN - fixed, .wrap = true},
         {.title = "sheets", .width = 6400, .wrap = true, .as_it_is = true},
     };

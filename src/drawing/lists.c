@@ -190,12 +190,24 @@ void dwi_packet_shopping(struct dwi_packet *packet)
 /* ---- cautions --------------------------------------------------------------------------------------------- */
 
 /* What the sizing advises for the bench. */
+/* Does a job before this one say the same? */
+static bool is_noted(const struct dw_layouts *layouts, size_t job, const char *note)
+{
+    for (size_t j = 0; j < job; j++)
+        for (size_t n = 0; n < layouts->jobs[j]->sizing->note_count; n++)
+            if (strcmp(layouts->jobs[j]->sizing->notes[n], note) == 0)
+                return true;
+    return false;
+}
+
 static void write_notes(struct dwi_flow *flow)
 {
     const struct dw_layouts *layouts = flow->packet->purchase->layouts;
     bool any = false;
     for (size_t j = 0; j < layouts->job_count; j++)
         for (size_t n = 0; n < layouts->jobs[j]->sizing->note_count; n++) {
+            if (is_noted(layouts, j, layouts->jobs[j]->sizing->notes[n]))
+                continue;
             if (!any)
                 dwi_flow_heading(flow, "For the bench", "");
             any = true;

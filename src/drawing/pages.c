@@ -69,13 +69,16 @@ static size_t section_pages(struct dwi_packet *packet, const struct dwi_banks *a
     return pages;
 }
 
-/* "Bench, banks left, middle". */
+/* "Bench, banks left, middle"; "Wall, banks 1 to 4". */
 static const char *names_of(struct dw_arena *arena, const struct dwi_banks *group)
 {
     struct dw_text text = dw_text_in(arena);
-    dw_text_addf(&text, "%s, %s ", group->of->path, group->count == 1 ? "bank" : "banks");
-    for (size_t b = 0; b < group->count; b++)
-        dw_text_addf(&text, "%s%s", b == 0 ? "" : ", ", dwi_last_name(dwi_bank_at(group, b)->path));
+    const size_t last = group->count - 1;
+    dw_text_addf(&text, "%s, %s %s", group->of->path, last == 0 ? "bank" : "banks", dwi_last_name(dwi_bank_at(group, 0)->path));
+    if (last > 1)
+        dw_text_addf(&text, " to %s", dwi_last_name(dwi_bank_at(group, last)->path));
+    else if (last == 1)
+        dw_text_addf(&text, ", %s", dwi_last_name(dwi_bank_at(group, 1)->path));
     return text.bytes;
 }
 

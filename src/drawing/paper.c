@@ -38,10 +38,17 @@ static struct dwi_pad *add_page(struct dwi_packet *packet, const char *topic, dw
     return pad;
 }
 
+/* Of several jobs planned together the first is named, and how many go with it. */
+static const char *jobs_in_words(const struct dwi_packet *packet)
+{
+    const size_t others = packet->purchase->layouts->job_count - 1;
+    return others == 0 ? packet->job->name : dw_arena_format(packet->arena, "%s and %zu more", packet->job->name, others);
+}
+
 struct dwi_pad *dwi_page(struct dwi_packet *packet, const char *topic)
 {
     struct dwi_pad *pad = add_page(packet, topic, packet->page_width, packet->page_height);
-    packet->room = dwi_frame(pad, topic, packet->job->name);
+    packet->room = dwi_frame(pad, topic, jobs_in_words(packet));
     packet->room.y2 -= DWI_FOOT;
     return pad;
 }
@@ -199,9 +206,22 @@ static struct dwi_type cell_type(const struct dwi_column *column)
                              .most = column->width - (column->align == DWI_RIGHT ? RIGHT_AIR : CELL_AIR), .as_it_is = column->as_it_is};
 }
 
+/* A figure that is cut short is a wrong figure: at the right stand figures, and they are set smaller until they fit. */
+static struct dwi_type fitted_type(const struct dwi_pad *pad, const struct dwi_column *column, const char *text)
+{
+    struct dwi_type type = cell_type(column);
+    if (column->align != DWI_RIGHT)
+        return type;
+    const char *ready = dwi_typeset(pad->arena, text);
+    while (type.size > DWI_SMALLEST && dwi_text_width(ready, type.size, type.bold) > type.most)
+        type.size -= 20;
+    type.most = 0;
+    return type;
+}
+
 static void draw_cell(struct dwi_pad *pad, const struct dwi_column *column, dw_dot x, dw_dot y, const char *address, const char *text)
 {
-    const struct dwi_type type = cell_type(column);
+    const struct dwi_type type = fitted_type(pad, column, text);
     const dw_dot at = column->align == DWI_RIGHT ? x + column->width - RIGHT_AIR : column->align == DWI_MIDDLE ? x + column->width / 2 : x;
     if (column->tick)
         dwi_rectangle(pad, (struct dwi_area){x + 100, y - TICK_SIZE + 100, x + 100 + TICK_SIZE, y + 100}, DWI_FINE, DW_TONE_INK, DW_TONE_PAPER, "");

@@ -231,7 +231,7 @@ static void draw_slides(struct dwi_pad *pad, const struct cut_drawer *cut, const
     }
 }
 
-/* "1 to 8", "1, 2, 5": the drawers of the bank that look like this one; "12 drawers" where that is too long. */
+/* "drawers 1 to 8", "drawers 1, 2, 5": those of the bank that look like this one; shorter where that is too long. */
 static const char *names_of(struct dw_arena *arena, const struct dwi_banks *banks, const struct cut_drawer *cut, dw_dot most)
 {
     struct dw_text text = dw_text_in(arena);
@@ -250,9 +250,12 @@ static const char *names_of(struct dw_arena *arena, const struct dwi_banks *bank
         run = alike ? run : 0;
         count += alike ? 1 : 0;
     }
-    if (count > 1 && dwi_text_width(text.bytes, DWI_BODY, true) > most)
-        return dw_arena_format(arena, "%zu drawers, first %s", count, dwi_last_name(cut->drawer->path));
-    return text.bytes;
+    const char *worded = dw_arena_format(arena, count == 1 ? "drawer %s" : "drawers %s", text.bytes);
+    if (dwi_text_width(worded, DWI_BODY, true) <= most)
+        return worded;
+    if (count == 1 || dwi_text_width(text.bytes, DWI_BODY, true) <= most)
+        return text.bytes;
+    return dw_arena_format(arena, "%zu drawers, first %s", count, dwi_last_name(cut->drawer->path));
 }
 
 /* Bank, drawers, size and slide in the box, as far as they fit. */
@@ -471,7 +474,8 @@ void dwi_draw_case_views(struct dwi_pad *pad, const struct dwi_banks *banks, str
     dwi_draw_section(pad, banks, (struct dwi_area){room.x, above.y2, room.x2, room.y2 - DWI_CAPTION_HIGH}, scale);
     const bool heights = dwi_elevation_is_whole(pad->arena, banks, above, scale);
     const bool kinds = dwi_section_levels(banks) == 1;
-    const char *rest = heights && kinds ? "" : heights ? " The packet has sections of all drawers." : " The packet has the heights and sections of all drawers.";
+    const char *missing = heights ? "sections of all drawers" : kinds ? "heights of all banks" : "heights and sections of all drawers";
+    const char *rest = heights && kinds ? "" : dw_arena_format(pad->arena, " The packet has the %s.", missing);
     dwi_draw_caption(pad, banks, room, scale,
                      dw_arena_format(pad->arena, "Slide heights are from the case floor. Elevation above, plan section below.%s", rest));
 }

@@ -16,10 +16,11 @@
 #include "sheetlabel.h"
 
 enum {
-    LEFT_ROOM = 6600,    /* the chain of rips and their numbers */
+    LEFT_ROOM = 6400,    /* the chain of rips and their numbers */
     TOP_ROOM = 4600,     /* likewise of crosscuts */
     RIGHT_ROOM = 1400,   /* nothing, unless labels are led out */
     BOTTOM_ROOM = 6800,  /* grain, and what is to know */
+    MARGINS_MOST = 75,   /* percent of the breadth that labels led out may take together */
     NUMBER_RADIUS = 600,
     NAME_AIR = 150,      /* at both ends of a strip's name */
     EDGE = 20,           /* of a piece, so that a viewer cannot swallow a kerf */
@@ -441,9 +442,11 @@ static void choose_view(struct sheet_drawing *drawing, struct dwi_area room)
         drawing->view = view_with(drawing->source, room, left, right);
         collect_labels(drawing, &drawing->sheet->root);
         const struct dwi_sheet_labels labels = place_labels(drawing);
-        grown = (labels.leaders.room[0] > left || labels.leaders.room[1] > right) && left + right < dwi_wide(room) / 2;
-        left = labels.leaders.room[0] > left ? labels.leaders.room[0] : left;
-        right = labels.leaders.room[1] > right ? labels.leaders.room[1] : right;
+        const dw_dot more_left = labels.leaders.room[0] > left ? labels.leaders.room[0] : left;
+        const dw_dot more_right = labels.leaders.room[1] > right ? labels.leaders.room[1] : right;
+        grown = more_left + more_right > left + right && more_left + more_right < dwi_wide(room) * MARGINS_MOST / 100;
+        left = more_left;
+        right = more_right;
     }
 }
 

@@ -9,10 +9,11 @@
 enum {
     LABEL_AIR = 300,   /* before and behind a label */
     NUMBER_AIR = 1650, /* ... that leaves a circled number room at the end of a cut */
+    NUMBER_HIGH = 1400, /* what two halves of a number take over and under a label */
     LINES_AIR = 100,   /* over and under two lines together ... */
     LARGE_AIR = 300    /* ... of LARGE type and over */
 };
-enum { LARGE = 1000 };
+enum { LARGE = 1000, ROOMY_LEAST = 80 /* percent of the largest type */ };
 
 /* One way to write a label into a piece. */
 struct manner {
@@ -72,17 +73,29 @@ static void write_label(struct dwi_pad *pad, const struct dwi_label *label, cons
     set_at(pad, label, manner->upright, (air + mark_width) / 2, 0, size, label->size);
 }
 
-/* The largest level manner that leaves room for the number of a cut; where that would be small type, the largest that fits. */
-static const struct manner *manner_for(const struct dwi_label *label)
+static const struct manner *largest(const struct dwi_label *label, dw_dot air, bool level)
 {
-    const size_t count = sizeof manners / sizeof *manners;
-    for (size_t m = 0; m < count; m++)
-        if (manners[m].mark_size >= LARGE && !manners[m].upright && fits(label, &manners[m], NUMBER_AIR))
-            return &manners[m];
-    for (size_t m = 0; m < count; m++)
-        if (fits(label, &manners[m], LABEL_AIR))
+    for (size_t m = 0; m < sizeof manners / sizeof *manners; m++)
+        if (!(level && manners[m].upright) && fits(label, &manners[m], air))
             return &manners[m];
     return NULL;
+}
+
+/* Does a label come so near the upper and lower edge that a circled number there has no room over or under it? */
+static bool fills_height(const struct dwi_label *label, const struct manner *manner)
+{
+    const dw_dot lines = line_height(manner->mark_size) + (manner->two_lines ? line_height(manner->size_size) : 0);
+    return !manner->upright && dwi_high(label->at) < lines + NUMBER_HIGH;
+}
+
+/* The largest that fits, or a level one that leaves room for the number of a cut where it is not much smaller. */
+static const struct manner *manner_for(const struct dwi_label *label)
+{
+    const struct manner *tight = largest(label, LABEL_AIR, false);
+    if (tight == NULL || !fills_height(label, tight))
+        return tight;
+    const struct manner *roomy = largest(label, NUMBER_AIR, true);
+    return roomy != NULL && roomy->mark_size * 100 >= tight->mark_size * ROOMY_LEAST ? roomy : tight;
 }
 
 /* ---- blocks of like pieces ---------------------------------------------------------------------------------- */

@@ -139,6 +139,8 @@ static void write_case(struct dwi_json *json, const struct dw_job *job, const st
     dwi_json_integer(json, "width", sized->width);
     dwi_json_integer(json, "height", sized->height);
     dwi_json_integer(json, "depth", sized->depth);
+    if (sized->inside_depth != DW_LENGTH_UNSET)
+        dwi_json_integer(json, "inside_depth", sized->inside_depth);
     write_rectangle(json, "opening", &sized->opening);
     dwi_json_array(json, "banks");
     for (size_t b = 0; b < sized->bank_count; b++)
@@ -261,7 +263,7 @@ enum dw_status dw_json_parts(const struct dw_parts *parts, struct dw_text *out)
     return DW_DONE;
 }
 
-static void write_rung(struct dwi_json *json, const struct dw_job *job, const struct dw_ladder_rung *rung)
+static void write_rung(struct dwi_json *json, const struct dw_ladder_rung *rung)
 {
     static const char *const kinds[] = {
         [DW_LADDER_TRIM] = "trim", [DW_LADDER_BREAKDOWN] = "break down", [DW_LADDER_RIP] = "rip", [DW_LADDER_CROSSCUT] = "crosscut"};
@@ -269,7 +271,6 @@ static void write_rung(struct dwi_json *json, const struct dw_job *job, const st
     dwi_json_integer(json, "number", rung->number);
     dwi_json_string(json, "kind", kinds[rung->kind]);
     dwi_json_integer(json, "setting", rung->setting);
-    dwi_json_string(json, "show", show(json, job, rung->setting));
     dwi_json_string(json, "tool", rung->tool);
     dwi_json_integer(json, "cuts", (int64_t)rung->cut_count);
     dwi_json_string(json, "edge", rung->edge);
@@ -297,7 +298,7 @@ static void write_layout(struct dwi_json *json, const struct dw_job *job, const 
     dwi_json_end_array(json);
     dwi_json_array(json, "ladder");
     for (size_t i = 0; i < layout->ladder.rung_count; i++)
-        write_rung(json, job, &layout->ladder.rungs[i]);
+        write_rung(json, &layout->ladder.rungs[i]);
     dwi_json_end_array(json);
     dwi_json_end_object(json);
 }

@@ -50,6 +50,30 @@ static void check_sheet(const struct dwi_completing *completing, const struct dw
                      "\"from\" does not rise from one break to the next\nbreaks in rising order");
 }
 
+/* A batch is some of the sheets that its material is bought in. */
+static void check_batches(const struct dwi_completing *completing, const struct dw_material *material, const char *list)
+{
+    check_names(completing, list, "id", material->batches, material->batch_count, sizeof *material->batches, offsetof(struct dw_batch, id));
+    for (size_t i = 0; i < material->batch_count; i++) {
+        bool known = false;
+        for (size_t k = 0; k < material->sheet_count; k++)
+            known = known || strcmp(material->sheets[k].id, material->batches[i].sheet) == 0;
+        if (!known)
+            dw_error(completing->faults, DW_INPUT, "unknown-sheet", place(completing, list, i, "sheet"),
+                     "\"%s\" is none of the material's sheets\nthe id of one of them", material->batches[i].sheet);
+    }
+}
+
+/* Only the batch of another material is called so (src/run/batches.c). */
+static bool is_named_well(const struct dw_shop *shop, const char *id)
+{
+    const char *between = strstr(id, DW_BATCH_BETWEEN);
+    for (size_t i = 0; between != NULL && i < shop->material_count; i++)
+        if (strlen(shop->materials[i].id) == (size_t)(between - id) && strncmp(shop->materials[i].id, id, (size_t)(between - id)) == 0)
+            return true;
+    return between == NULL;
+}
+
 static void check_materials(const struct dwi_completing *completing)
 {
     const struct dw_shop *shop = &completing->job->shop;
@@ -62,6 +86,10 @@ static void check_materials(const struct dwi_completing *completing)
                     offsetof(struct dw_sheet_offer, id));
         for (size_t k = 0; k < material->sheet_count; k++)
             check_sheet(completing, &material->sheets[k], dw_address_index(completing->arena, list, k));
+        check_batches(completing, material, place(completing, "shop.materials", i, "batches"));
+        if (!is_named_well(shop, material->id))
+            dw_error(completing->faults, DW_INPUT, "reserved", place(completing, "shop.materials", i, "id"),
+                     "\"" DW_BATCH_BETWEEN "\" stands between a material and its batch\nan id without it");
     }
 }
 

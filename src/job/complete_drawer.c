@@ -93,6 +93,8 @@ static void complete_box(const struct dw_job *job, const struct dw_case *one, st
         box->front_material = box->side_material;
     if (box->back_material == DW_NO_INDEX)
         box->back_material = box->side_material;
+    if (box->one_batch == DW_ASK_ABOVE)
+        box->one_batch = DW_NO;
     if (box->bottom == DW_BOTTOM_INHERIT)
         box->bottom = DW_BOTTOM_GROOVED;
     if (box->leeway.alike == DW_ALIKE_INHERIT)

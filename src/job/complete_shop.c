@@ -41,6 +41,14 @@ static void complete_material(const struct dw_habits *habits, struct dw_material
     memcpy(&sheets, &material->sheets, sizeof sheets);
     for (size_t i = 0; i < material->sheet_count; i++)
         complete_sheet(habits, &sheets[i], unit);
+    struct dw_batch *batches = NULL;
+    memcpy(&batches, &material->batches, sizeof batches);
+    for (size_t i = 0; i < material->batch_count; i++) {
+        if (batches[i].id == NULL)
+            batches[i].id = "";
+        if (batches[i].sheet == NULL)
+            batches[i].sheet = material->sheet_count > 0 ? material->sheets[0].id : "";
+    }
 }
 
 /* The figures of each kind of slide; sources stand beside the rows of dw_slide_object, which say the same in words. */

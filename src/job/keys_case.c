@@ -155,6 +155,7 @@ static const struct dw_key box_keys[] = {
      EXAMPLE("\"birch 1/2\"")},
     {REFERENCE("bottom", DW_KEY_MATERIAL, dw_box, bottom_material), BY_RULE("the case's; one must be named"),
      MEANS("material of the bottom"), EXAMPLE("\"birch 1/4\"")},
+    {YES_NO("one_batch", dw_box, one_batch, "false"), MEANS("what of the box is of one material comes from one batch of it"), EXAMPLE("true")},
     {WITHIN("joint", dw_box, front, dw_corner_object),
      BY_RULE("the case's; there: rabbet-and-dado, and for a front that is the box front a fastened rabbet with cross_outside"), MEANS("corners at the front"),
      EXAMPLE("\"half-blind dovetail\"")},

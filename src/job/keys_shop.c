@@ -149,6 +149,15 @@ static const struct dw_key sheet_keys[] = {
 };
 const struct dw_object dw_sheet_object = {OBJECT("sheet", dw_sheet_offer, sheet_keys, "a size in which a material is bought")};
 
+static const struct dw_key batch_keys[] = {
+    {TEXT("id", dw_batch, id), MEANS("short name, one of its kind in the material; chalk it on the sheets"), EXAMPLE("\"A\""), .required = true},
+    {LENGTH("thickness", dw_batch, thickness, STOCK_LEAST, STOCK_MOST), MEANS("as measured; what is cut from it is sized by this one"), EXAMPLE("\"31/64\""),
+     .required = true},
+    {COUNT("count", dw_batch, count, 1, 10000), MEANS("how many sheets"), EXAMPLE("2"), .required = true},
+    {TEXT("sheet", dw_batch, sheet), BY_RULE("the first of the material's sheets"), MEANS("id of the material's sheet that they are"), EXAMPLE("\"4x8\"")},
+};
+const struct dw_object dw_batch_object = {OBJECT("batch", dw_batch, batch_keys, "sheets of a material that are alike in thickness")};
+
 static const struct dw_key material_keys[] = {
     {TEXT("id", dw_material, id), MEANS("short name, used wherever a material is asked for"), EXAMPLE("\"birch 1/2\""), .required = true},
     {TEXT("name", dw_material, name), BY_RULE("its id"), MEANS("as it stands on the shopping list"), EXAMPLE("\"1/2 birch plywood\"")},
@@ -171,6 +180,8 @@ static const struct dw_key material_keys[] = {
     {LENGTH("keep_length", dw_material, keep_length, 1, CASE_MOST), BY_RULE("the shop's"), MEANS("an offcut is worth keeping from this long"),
      EXAMPLE("\"20\"")},
     {LENGTH("keep_width", dw_material, keep_width, 1, CASE_MOST), BY_RULE("the shop's"), MEANS("... and this wide"), EXAMPLE("\"5\"")},
+    {LIST("batches", dw_material, batches, batch_count, dw_batch_object),
+     MEANS("what its sheets measured, pile by pile: used before its other sheets, in this order"), EXAMPLE("[{\"id\": \"A\", \"thickness\": \"31/64\", \"count\": 2}]")},
     {LIST("sheets", dw_material, sheets, sheet_count, dw_sheet_object), MEANS("sizes in which it is bought"),
      EXAMPLE("[{\"id\": \"4x8\", \"length\": 96, \"width\": 48, \"price\": \"68.00\"}]")},
 };

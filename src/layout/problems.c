@@ -159,18 +159,31 @@ static bool is_left_out(const struct dw_shop *shop, const char *supplier)
     return false;
 }
 
+/* How many of an offer can be had still. */
+static int64_t count_of(const struct gathering *gathering, const struct dw_sheet_offer *offer)
+{
+    int64_t count = offer->count;
+    for (size_t i = 0; i < gathering->options->taken_count && count >= 0; i++) {
+        const struct dw_taken *taken = &gathering->options->taken[i];
+        if (strcmp(taken->material, gathering->material->id) == 0 && strcmp(taken->sheet, offer->id) == 0)
+            count = dw_most(0, count - taken->count);
+    }
+    return count;
+}
+
 static void gather_offers(struct gathering *gathering, const struct dw_shop *shop)
 {
     const struct dw_material *material = gathering->material;
     for (size_t i = 0; i < material->sheet_count; i++) {
         const struct dw_sheet_offer *offer = &material->sheets[i];
-        if (offer->count == 0 || is_left_out(shop, offer->supplier))
+        const int64_t count = count_of(gathering, offer);
+        if (count == 0 || is_left_out(shop, offer->supplier))
             continue;
         struct dw_sheet_source *source = add_source(gathering);
         *source = (struct dw_sheet_source){.id = offer->id, .supplier = offer->supplier, .offer = i, .owned_index = DW_NO_INDEX,
                                            .length = offer->length, .width = offer->width,
                                            .grain_across = offer->grain_across && material->grained, .allowance = offer->allowance,
-                                           .price = offer->price, .value = offer->price, .count = offer->count};
+                                           .price = offer->price, .value = offer->price, .count = count};
         memcpy(source->trim, offer->trim, sizeof source->trim);
         source->trim[1] = dw_most(offer->trim[1], offer->allowance);
         source->trim[3] = dw_most(offer->trim[3], offer->allowance);

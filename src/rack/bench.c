@@ -62,6 +62,14 @@ static void make_sheet(const struct dwi_bench *bench, const struct dw_mark *mark
     }
 }
 
+/* A sheet is of one thickness, and so is all that comes off it. */
+static void measure_sheet(const struct dwi_bench *bench, size_t panel, dw_length thickness)
+{
+    for (size_t i = 0; i < bench->plan->panel_count; i++)
+        if (strcmp(bench->plan->panels[i].sheet, bench->plan->panels[panel].sheet) == 0)
+            bench->thickness[i] = thickness;
+}
+
 /* Marks about what an earlier plan made say nothing of this bench. */
 static void apply(const struct dwi_bench *bench, const struct dw_mark *mark)
 {
@@ -76,6 +84,8 @@ static void apply(const struct dwi_bench *bench, const struct dw_mark *mark)
         bench->lost[panel] = true;
     if (mark->kind == DW_MARK_DAMAGED)
         bench->trim[panel][mark->edge] = dw_most(bench->trim[panel][mark->edge], mark->depth);
+    if (mark->kind == DW_MARK_MEASURED)
+        measure_sheet(bench, panel, mark->depth);
 }
 
 /* With no mark on it yet. */
@@ -87,7 +97,10 @@ static struct dwi_bench bare_bench(const struct dwi_link *link, struct dw_arena 
                                     .cutter = dw_arena_alloc(arena, plan->panel_count, sizeof *bench.cutter),
                                     .made = dw_arena_alloc(arena, plan->pass_count, sizeof *bench.made),
                                     .lost = dw_arena_alloc(arena, plan->panel_count, sizeof *bench.lost),
-                                    .trim = dw_arena_alloc(arena, plan->panel_count, sizeof *bench.trim)};
+                                    .trim = dw_arena_alloc(arena, plan->panel_count, sizeof *bench.trim),
+                                    .thickness = dw_arena_alloc(arena, plan->panel_count, sizeof *bench.thickness)};
+    for (size_t i = 0; i < plan->panel_count; i++)
+        bench.thickness[i] = DW_LENGTH_UNSET;
     find_passes(&bench);
     return bench;
 }

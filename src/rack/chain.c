@@ -105,6 +105,19 @@ static void load_passes(struct loading *loading, struct dwi_link *link)
     link->plan.passes = passes;
 }
 
+static void load_goods(struct loading *loading, struct dwi_link *link)
+{
+    struct dw_goods *goods = NULL;
+    size_t capacity = 0;
+    ask(loading, "SELECT id, what, wanted, bought FROM work_goods WHERE work = ? ORDER BY at", link->number, NULL);
+    while (next(loading)) {
+        goods = dw_arena_grow(loading->arena, goods, link->plan.goods_count, &capacity, sizeof *goods);
+        goods[link->plan.goods_count++] =
+            (struct dw_goods){.id = text(loading, 0), .what = text(loading, 1), .wanted = integer(loading, 2), .bought = integer(loading, 3)};
+    }
+    link->plan.goods = goods;
+}
+
 static void load_marks(struct loading *loading, struct dwi_link *link)
 {
     ask(loading, "SELECT m.number, m.at, m.what, m.target, m.step, m.edge, m.depth, m.note, EXISTS(SELECT 1 FROM mark r WHERE r.reverses = m.number)"
@@ -188,6 +201,7 @@ static void load_body(void *context)
         load_pieces(loading, link);
         load_panels(loading, link);
         load_passes(loading, link);
+        load_goods(loading, link);
         load_marks(loading, link);
         loading->unsound = loading->unsound || !is_sound(&link->plan);
         ask(loading, "SELECT 1 FROM posting p WHERE p.plan = ? AND p.reverses IS NULL AND NOT EXISTS (SELECT 1 FROM posting r WHERE r.reverses = p.number)",

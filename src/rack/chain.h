@@ -29,6 +29,7 @@ struct dwi_bench {
     bool *made;                  /* of each pass */
     bool *lost;                  /* of each panel: spoiled */
     dw_length (*trim)[4];        /* of each panel: its own, and what is damaged */
+    dw_length *thickness;        /* of each panel: as its sheet was measured; DW_LENGTH_UNSET */
 };
 
 /* All below work in an arena, inside a guard. */

@@ -34,7 +34,7 @@ const char *dwi_ledger_column_text(struct dw_arena *arena, sqlite3_stmt *stateme
 /* Ends a transaction: commits when status is DW_DONE and the commit is taken, else rolls back. */
 enum dw_status dwi_ledger_end(struct dw_rack *rack, enum dw_status status, struct dw_faults *faults);
 
-/* Makes the tables of progress (version 2 of the ledger). */
-bool dwi_progress_tables(struct dw_rack *rack);
+/* Makes the tables of progress that a ledger of this version has not yet (versions 2 and 3). */
+bool dwi_progress_tables(struct dw_rack *rack, int64_t version);
 
 #endif

@@ -1,7 +1,7 @@
 /* progress.c - entering plans, marking and taking back, each in one transaction of the ledger.
  *
- * Five tables that are only ever added to. `work` is a plan, `work_piece`, `work_panel` and `work_pass` what it says; `mark` is what the maker marks, and
- * what takes a mark back. A plan counts while its mark "entered" stands (the view `working`).
+ * Six tables that are only ever added to. `work` is a plan, `work_piece`, `work_panel`, `work_pass` and `work_goods` what it says; `mark` is what the
+ * maker marks, and what takes a mark back. A plan counts while its mark "entered" stands (the view `working`).
  */
 #include <drawerwright/progress.h>
 
@@ -35,9 +35,24 @@ static const char schema[] =
     " AND NOT EXISTS (SELECT 1 FROM mark r WHERE r.reverses = m.number));"
     "PRAGMA user_version = 2;";
 
-bool dwi_progress_tables(struct dw_rack *rack)
+/* Version 3 adds what was bought beside sheets, and one more kind of mark: a table whose checks change is made anew, copied and renamed. */
+static const char schema_3[] =
+    "CREATE TABLE work_goods(work INTEGER NOT NULL REFERENCES work(number), at INTEGER NOT NULL, id TEXT NOT NULL, what TEXT NOT NULL,"
+    " wanted INTEGER NOT NULL, bought INTEGER NOT NULL, PRIMARY KEY(work, at)) STRICT, WITHOUT ROWID;"
+    "CREATE TABLE mark_3(number INTEGER PRIMARY KEY, at TEXT NOT NULL, work INTEGER NOT NULL REFERENCES work(number),"
+    " what INTEGER NOT NULL CHECK(what BETWEEN 0 AND 7), target TEXT NOT NULL, step INTEGER NOT NULL, edge INTEGER NOT NULL CHECK(edge BETWEEN 0 AND 3),"
+    " depth INTEGER NOT NULL, note TEXT NOT NULL, reverses INTEGER UNIQUE REFERENCES mark_3(number)) STRICT;"
+    "INSERT INTO mark_3 SELECT number, at, work, what, target, step, edge, depth, note, reverses FROM mark ORDER BY number;"
+    "DROP VIEW working; DROP TABLE mark; ALTER TABLE mark_3 RENAME TO mark;"
+    "CREATE INDEX mark_work ON mark(work);"
+    STAYS("work_goods") STAYS("mark")
+    "CREATE VIEW working AS SELECT w.* FROM work w WHERE EXISTS (SELECT 1 FROM mark m WHERE m.work = w.number AND m.what = 0 AND m.reverses IS NULL"
+    " AND NOT EXISTS (SELECT 1 FROM mark r WHERE r.reverses = m.number));"
+    "PRAGMA user_version = 3;";
+
+bool dwi_progress_tables(struct dw_rack *rack, int64_t version)
 {
-    return dwi_ledger_run(rack, schema);
+    return (version >= 2 || dwi_ledger_run(rack, schema)) && dwi_ledger_run(rack, schema_3);
 }
 
 /* ---- entering --------------------------------------------------------------------------------------------- */
@@ -146,12 +161,21 @@ static bool insert_changes(struct dw_rack *rack, const struct dw_work_plan *plan
     return true;
 }
 
+static void bind_goods(sqlite3_stmt *statement, const struct dw_work_plan *plan, size_t row)
+{
+    dwi_ledger_bind_text(statement, 3, plan->goods[row].id);
+    dwi_ledger_bind_text(statement, 4, plan->goods[row].what);
+    (void)sqlite3_bind_int64(statement, 5, plan->goods[row].wanted);
+    (void)sqlite3_bind_int64(statement, 6, plan->goods[row].bought);
+}
+
 static bool insert_plan(struct dw_rack *rack, const struct dw_work_plan *plan, int64_t *number)
 {
     return insert_work(rack, plan, number) &&
            insert_rows(rack, "INSERT INTO work_piece VALUES(?, ?, ?, ?, ?, ?, ?, ?)", *number, plan, plan->piece_count, bind_piece) &&
            insert_rows(rack, "INSERT INTO work_panel VALUES(?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)", *number, plan, plan->panel_count, bind_panel) &&
            insert_rows(rack, "INSERT INTO work_pass VALUES(?, ?, ?, ?, ?, ?)", *number, plan, plan->pass_count, bind_pass) &&
+           insert_rows(rack, "INSERT INTO work_goods VALUES(?, ?, ?, ?, ?, ?)", *number, plan, plan->goods_count, bind_goods) &&
            insert_changes(rack, plan, *number);
 }
 
@@ -303,6 +327,10 @@ static void judge_body(void *context)
         judge(judging, "no-mark", "that is marked when a plan is entered\nenter the plan");
     else if (judging->mark->kind == DW_MARK_SHEET)
         judge_sheet(judging, &bench);
+    else if (judging->mark->kind == DW_MARK_MEASURED && judging->mark->depth <= 0)
+        judge(judging, "no-thickness", "that is no thickness\nwhat the caliper says");
+    else if (judging->mark->kind == DW_MARK_MEASURED && panel != DW_NO_PANEL)
+        return;
     else if (panel != DW_NO_PANEL)
         judge_panel(judging, &bench, panel);
     else if (!is_cut_before(judging))

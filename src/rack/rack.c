@@ -14,7 +14,7 @@
 
 #include "ledger.h"
 
-enum { VERSION = 2, PATIENCE_MS = 5000 };
+enum { VERSION = 3, PATIENCE_MS = 5000 };
 
 static const char schema[] =
     "CREATE TABLE offcut(number INTEGER PRIMARY KEY, material TEXT NOT NULL, length INTEGER NOT NULL CHECK(length > 0),"
@@ -32,7 +32,7 @@ static const char schema[] =
     "CREATE TRIGGER posting_stays BEFORE UPDATE ON posting BEGIN SELECT RAISE(ABORT, 'the ledger is only added to'); END;"
     "CREATE TRIGGER posting_kept BEFORE DELETE ON posting BEGIN SELECT RAISE(ABORT, 'the ledger is only added to'); END;"
     "CREATE VIEW present AS SELECT o.* FROM offcut o WHERE (SELECT coalesce(sum(change), 0) FROM movement m WHERE m.offcut = o.number) = 1;"
-    "PRAGMA user_version = 1;"; /* version 2 adds the tables of progress.c */
+    "PRAGMA user_version = 1;"; /* versions 2 and 3 add the tables of progress.c */
 
 /* ---- opening ---------------------------------------------------------------------------------------------- */
 
@@ -56,7 +56,7 @@ static enum dw_status make_tables(struct dw_rack *rack, struct dw_faults *faults
     if (!dwi_ledger_run(rack, "BEGIN IMMEDIATE"))
         return dwi_ledger_refuse(rack, faults);
     if (!read_version(rack, &version) || (version == 0 && !dwi_ledger_run(rack, schema)) ||
-        (version < VERSION && !dwi_progress_tables(rack)) || !dwi_ledger_run(rack, "COMMIT")) {
+        (version < VERSION && !dwi_progress_tables(rack, version)) || !dwi_ledger_run(rack, "COMMIT")) {
         const enum dw_status status = dwi_ledger_refuse(rack, faults);
         (void)dwi_ledger_run(rack, "ROLLBACK");
         return status;

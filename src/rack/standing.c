@@ -12,8 +12,9 @@ struct standing {
     struct dw_made_piece *cut;
     struct dw_left_panel *left;
     const char **racked;
+    struct dw_taken *taken;
     struct dw_marked *history;
-    size_t cut_capacity, left_capacity, racked_capacity, history_capacity;
+    size_t cut_capacity, taken_capacity, left_capacity, racked_capacity, history_capacity;
 };
 
 /* "R12": a number of the rack. */
@@ -22,21 +23,38 @@ static bool is_rack_id(const char *id)
     return id[0] == 'R' && id[1] != '\0' && strspn(id + 1, "0123456789") == strlen(id + 1);
 }
 
-/* What an earlier plan left and this one takes as a sheet is no longer left. */
-static void take_sheet(struct standing *standing, const char *source)
+/* One more sheet of those that a material offers. */
+static void take_offered(struct standing *standing, const char *material, const char *sheet)
+{
+    struct dw_progress *progress = standing->progress;
+    for (size_t i = 0; i < progress->taken_count; i++)
+        if (strcmp(standing->taken[i].material, material) == 0 && strcmp(standing->taken[i].sheet, sheet) == 0) {
+            standing->taken[i].count++;
+            return;
+        }
+    standing->taken = dw_arena_grow(standing->arena, standing->taken, progress->taken_count, &standing->taken_capacity, sizeof *standing->taken);
+    standing->taken[progress->taken_count++] = (struct dw_taken){.material = material, .sheet = sheet, .count = 1};
+}
+
+/* What an earlier plan left and this one takes as a sheet is no longer left. Returns its number in the rack, where it is a whole offcut of it; else "". */
+static const char *take_sheet(struct standing *standing, const char *material, const char *source)
 {
     struct dw_progress *progress = standing->progress;
     assert(progress->left_count == 0 || standing->left != NULL);
     for (size_t i = 0; i < progress->left_count; i++)
         if (strcmp(standing->left[i].id, source) == 0) {
+            const char *racked = standing->left[i].racked;
             memmove(&standing->left[i], &standing->left[i + 1], (progress->left_count - i - 1) * sizeof *standing->left);
             progress->left_count--;
-            return;
+            return racked;
         }
-    if (!is_rack_id(source))
-        return;
+    if (!is_rack_id(source)) {
+        take_offered(standing, material, source);
+        return "";
+    }
     standing->racked = dw_arena_grow(standing->arena, standing->racked, progress->racked_count, &standing->racked_capacity, sizeof *standing->racked);
     standing->racked[progress->racked_count++] = source;
+    return source;
 }
 
 /* A piece of an earlier plan, spoiled since. */
@@ -74,34 +92,38 @@ static void add_history(struct standing *standing, const struct dwi_link *link)
     }
 }
 
-static void add_panel(struct standing *standing, const struct dwi_bench *bench, size_t p)
+static void add_panel(struct standing *standing, const struct dwi_bench *bench, size_t p, const char *racked)
 {
     struct dw_progress *progress = standing->progress;
     const struct dw_work_panel *panel = &bench->plan->panels[p];
     if (panel->use == DW_PANEL_PIECE) {
         standing->cut = dw_arena_grow(standing->arena, standing->cut, progress->cut_count, &standing->cut_capacity, sizeof *standing->cut);
-        standing->cut[progress->cut_count++] = (struct dw_made_piece){.piece = bench->plan->pieces[panel->piece], .plan = bench->plan->mark, .changed = ""};
+        standing->cut[progress->cut_count++] = (struct dw_made_piece){.piece = bench->plan->pieces[panel->piece], .plan = bench->plan->mark,
+                                                                    .measured = bench->thickness[p], .changed = ""};
     } else if (panel->use != DW_PANEL_WASTE) {
         standing->left = dw_arena_grow(standing->arena, standing->left, progress->left_count, &standing->left_capacity, sizeof *standing->left);
         struct dw_left_panel *left = &standing->left[progress->left_count++];
-        *left = (struct dw_left_panel){.panel = *panel, .id = dw_arena_format(standing->arena, "%s/%s", bench->plan->mark, panel->name)};
+        *left = (struct dw_left_panel){.panel = *panel, .id = dw_arena_format(standing->arena, "%s/%s", bench->plan->mark, panel->name),
+                                        .thickness = bench->thickness[p], .racked = racked};
         memcpy(left->panel.trim, bench->trim[p], sizeof left->panel.trim);
+        for (int edge = 0; edge < 4; edge++)
+            left->racked = left->panel.trim[edge] > 0 ? "" : left->racked;
     }
 }
 
 static void add_link(struct standing *standing, const struct dwi_link *link, const struct dwi_bench *bench)
 {
     const struct dw_work_plan *plan = &link->plan;
+    const char **racked = dw_arena_alloc(standing->arena, plan->panel_count, sizeof *racked);
     change_cut(standing, link);
     for (size_t p = 0; p < plan->panel_count; p++)
-        if (bench->maker[p] == DW_NO_PANEL)
-            take_sheet(standing, plan->panels[p].source);
+        racked[p] = bench->maker[p] == DW_NO_PANEL ? take_sheet(standing, plan->panels[p].material, plan->panels[p].source) : "";
     for (size_t i = 0; i < link->mark_count; i++)
         if (link->marks[i].mark.kind == DW_MARK_SPOILED && !link->marks[i].taken_back && dwi_bench_find(bench, link->marks[i].mark.target) == DW_NO_PANEL)
             lose_cut(standing, link->marks[i].mark.target);
     for (size_t p = 0; p < plan->panel_count; p++)
         if (dwi_bench_has(bench, p))
-            add_panel(standing, bench, p);
+            add_panel(standing, bench, p, racked[p]);
     add_history(standing, link);
 }
 
@@ -114,15 +136,6 @@ static const enum dw_piece_state *states_of(const struct dwi_bench *bench, struc
     return states;
 }
 
-static const bool *barred_of(const struct dwi_bench *bench, struct dw_arena *arena)
-{
-    bool *barred = dw_arena_alloc(arena, bench->plan->piece_count, sizeof *barred);
-    for (size_t p = 0; p < bench->plan->panel_count; p++)
-        if (bench->plan->panels[p].use == DW_PANEL_PIECE)
-            barred[bench->plan->panels[p].piece] = !bench->lost[p] && !dwi_bench_has(bench, p) && dwi_bench_is_lost(bench, p);
-    return barred;
-}
-
 static const int64_t *since_of(const struct dwi_link *link, struct dw_arena *arena)
 {
     int64_t *since = dw_arena_alloc(arena, link->plan.piece_count, sizeof *since);
@@ -131,6 +144,14 @@ static const int64_t *since_of(const struct dwi_link *link, struct dw_arena *are
         if (link->plan.panels[p].use == DW_PANEL_PIECE)
             since[link->plan.panels[p].piece] = panels[p];
     return since;
+}
+
+static const bool *lost_of(const struct dwi_bench *bench, struct dw_arena *arena)
+{
+    bool *lost = dw_arena_alloc(arena, bench->plan->panel_count, sizeof *lost);
+    for (size_t p = 0; p < bench->plan->panel_count; p++)
+        lost[p] = dwi_bench_is_lost(bench, p);
+    return lost;
 }
 
 struct dw_progress *dwi_progress_of(const struct dwi_chain *chain, struct dw_arena *arena)
@@ -143,14 +164,15 @@ struct dw_progress *dwi_progress_of(const struct dwi_chain *chain, struct dw_are
         if (i + 1 == chain->count) {
             progress->plan = chain->links[i].plan;
             progress->states = states_of(&bench, arena);
-            progress->barred = barred_of(&bench, arena);
             progress->since = since_of(&chain->links[i], arena);
             progress->made = bench.made;
+            progress->lost = lost_of(&bench, arena);
         }
     }
     progress->replaced_by = chain->replaced_by;
     progress->cut = standing.cut;
     progress->left = standing.left;
+    progress->taken = standing.taken;
     progress->racked = standing.racked;
     progress->history = standing.history;
     progress->last = chain->last;

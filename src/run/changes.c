@@ -106,9 +106,31 @@ static bool is_resized_alike(const struct lone *first, const struct lone *other)
            first->part->width == other->part->width && first->other->length == other->other->length && first->other->width == other->other->width;
 }
 
+/* Cut from another batch. Where the thickness of a material changes all of it is said once (compare_material). */
+static bool is_moved(const struct lone *piece)
+{
+    return piece->other != NULL && strcmp(piece->part->material, piece->other->material) != 0;
+}
+
+static bool is_moved_alike(const struct lone *first, const struct lone *other)
+{
+    return is_moved(other) && strcmp(first->part->material, other->part->material) == 0 && strcmp(first->other->material, other->other->material) == 0;
+}
+
 static bool is_alone_alike(const struct lone *first, const struct lone *other)
 {
     return other->other == NULL && strcmp(first->part->name, other->part->name) == 0;
+}
+
+static void compare_materials_of_pieces(struct comparing *comparing, struct lone *pieces, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        if (!pieces[i].told && is_moved(&pieces[i]))
+            tell(comparing, dw_arena_format(comparing->arena, "from %s (%s) -> %s (%s):", pieces[i].part->material, show(comparing, pieces[i].part->thickness),
+                                            pieces[i].other->material, show(comparing, pieces[i].other->thickness)),
+                 pieces, i, count, is_moved_alike);
+    for (size_t i = 0; i < count; i++)
+        pieces[i].told = false; /* sizes are another matter */
 }
 
 static void compare_sizes(struct comparing *comparing, struct lone *pieces, size_t count)
@@ -176,6 +198,7 @@ static void compare_pieces(struct comparing *comparing)
     size_t after = 0;
     struct lone *first = pieces_of(comparing, comparing->before, comparing->after, &before);
     struct lone *second = pieces_of(comparing, comparing->after, comparing->before, &after);
+    compare_materials_of_pieces(comparing, first, before);
     compare_sizes(comparing, first, before);
     compare_phases(comparing, first, before);
     compare_alone(comparing, first, before, "no longer planned");

@@ -149,7 +149,8 @@ enum dw_status dw_run_work(const struct dw_plan *plan, struct dw_arena *arena, s
 {
     const size_t errors = faults->errors;
     struct entering entering = {.plan = plan, .arena = arena, .faults = faults, .work = work};
-    *work = (struct dw_work_plan){.mark = plan->plan_id, .jobs = "", .follows = plan->follows, .seen = plan->seen};
+    *work = (struct dw_work_plan){.mark = plan->plan_id, .jobs = "", .follows = plan->follows, .seen = plan->seen, .goods = plan->goods,
+                                  .goods_count = plan->goods_count};
     if (!dw_arena_guard(arena, body, &entering)) {
         dw_error(faults, DW_SURROUNDINGS, "memory", "", "memory ran out");
         return DW_SURROUNDINGS;

@@ -50,7 +50,13 @@ enum dw_status dw_run_follow(const struct dw_progress *progress, struct dw_arena
     }
     rest->cut = progress->cut;
     rest->cut_count = progress->cut_count;
+    rest->planned = progress->plan.pieces;
+    rest->planned_count = progress->plan.piece_count;
+    rest->bought = progress->plan.goods;
+    rest->bought_count = progress->plan.goods_count;
     rest->follows = true;
+    options->taken = progress->taken;
+    options->taken_count = progress->taken_count;
     options->follows = progress->plan.mark;
     options->seen = progress->last;
     return dw_run_left(progress, arena, faults, &options->owned, &options->owned_count);

@@ -1,8 +1,6 @@
 /* giving.c - sizes that give where only some of the parts are planned: what is cut keeps its sizes, and what is not planned forces no sheet. */
 #include "rest.h"
 
-#include <string.h>
-
 #include <drawerwright/memory.h>
 
 struct giving {
@@ -24,13 +22,12 @@ static void take_planned(const void *context, const struct dw_parts **jobs, size
 /* The drawer or listed part that a cut piece belongs to; NULL for the case's own parts, whose sizes do not give. */
 static const char *frozen_by(const struct dw_parts *const *jobs, size_t job_count, const char *mark)
 {
-    const struct dw_part *part = dwi_rest_part(jobs, job_count, mark);
+    size_t job = 0;
+    const struct dw_piece *piece = NULL;
+    const struct dw_part *part = dwi_rest_piece(jobs, job_count, mark, &job, &piece);
     if (part == NULL || part->kind == DW_PART_CASE || part->kind == DW_PART_PACKING)
         return NULL;
-    for (size_t i = 0; part->kind != DW_PART_EXTRA && i < part->count; i++)
-        if (strcmp(part->pieces[i].mark, mark) == 0)
-            return part->pieces[i].drawer_path;
-    return part->name;
+    return part->kind == DW_PART_EXTRA ? part->name : piece->drawer_path;
 }
 
 /* Adds what is frozen to the paths that the maker wants kept. */

@@ -192,13 +192,15 @@ static const char *show_size(struct dw_arena *arena, enum dw_unit unit, dw_lengt
     return dw_arena_format(arena, "%s x %s", dw_length_show(arena, length, style), dw_length_show(arena, width, style));
 }
 
-const struct dw_part *dwi_rest_part(const struct dw_parts *const *jobs, size_t job_count, const char *mark)
+const struct dw_part *dwi_rest_piece(const struct dw_parts *const *jobs, size_t job_count, const char *mark, size_t *job, const struct dw_piece **piece)
 {
-    for (size_t j = 0; j < job_count; j++)
-        for (size_t p = 0; p < jobs[j]->count; p++)
-            for (size_t i = 0; i < jobs[j]->at[p].count; i++)
-                if (strcmp(jobs[j]->at[p].pieces[i].mark, mark) == 0)
-                    return &jobs[j]->at[p];
+    for (*job = 0; *job < job_count; (*job)++)
+        for (size_t p = 0; p < jobs[*job]->count; p++)
+            for (size_t i = 0; i < jobs[*job]->at[p].count; i++)
+                if (strcmp(jobs[*job]->at[p].pieces[i].mark, mark) == 0) {
+                    *piece = &jobs[*job]->at[p].pieces[i];
+                    return &jobs[*job]->at[p];
+                }
     return NULL;
 }
 
@@ -206,7 +208,9 @@ void dwi_rest_warn(const struct dw_parts *const *jobs, size_t job_count, const s
 {
     for (size_t i = 0; i < rest->cut_count; i++) {
         const struct dw_work_piece *cut = &rest->cut[i].piece;
-        const struct dw_part *part = dwi_rest_part(jobs, job_count, cut->mark);
+        size_t job = 0;
+        const struct dw_piece *piece = NULL;
+        const struct dw_part *part = dwi_rest_piece(jobs, job_count, cut->mark, &job, &piece);
         const enum dw_unit unit = jobs[0]->sizing->job->unit;
         if (part == NULL)
             dw_warn(faults, "cut-unwanted", cut->mark, "this %s is cut, and the job wants it no more\nlay it aside", cut->name);
@@ -225,6 +229,18 @@ struct leaving {
     size_t count;
 };
 
+/* A thickness that is exact in inches is told so, any other in millimeters. */
+const char *dwi_measured_material(const char *material, dw_length thickness, struct dw_arena *arena)
+{
+    const struct dw_length_style inches = {.unit = DW_IN, .denominator = 128, .decimals = -1};
+    const struct dw_length_style exact = dw_length_is_exact(thickness, inches) ? inches : (struct dw_length_style){.unit = DW_MILLIMETER, .decimals = -1};
+    const char *between = strstr(material, DW_BATCH_BETWEEN);
+    const size_t base = between == NULL ? strlen(material) : (size_t)(between - material);
+    if (thickness == DW_LENGTH_UNSET)
+        return material;
+    return dw_arena_format(arena, "%.*s" DW_BATCH_BETWEEN DWI_MEASURED "%s", (int)base, material, dw_length_show_unit(arena, thickness, exact));
+}
+
 static void leave(void *context)
 {
     struct leaving *leaving = context;
@@ -235,7 +251,7 @@ static void leave(void *context)
         if (left->panel.length <= trim[0] + trim[1] || left->panel.width <= trim[2] + trim[3])
             continue;
         struct dw_owned *owned = &leaving->owned[leaving->count++];
-        *owned = (struct dw_owned){.id = left->id, .material = left->panel.material, .length = left->panel.length, .width = left->panel.width,
+        *owned = (struct dw_owned){.id = left->id, .material = dwi_measured_material(left->panel.material, left->thickness, leaving->arena), .length = left->panel.length, .width = left->panel.width,
                                    .grain_across = left->panel.grain_across, .value = left->panel.value, .count = 1};
         memcpy(owned->trim, trim, sizeof owned->trim);
     }

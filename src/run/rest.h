@@ -13,8 +13,13 @@ void dwi_rest_take(const struct dw_parts **jobs, size_t job_count, const struct 
 /* Warns of what is cut and would come out otherwise now. Inside a guard. */
 void dwi_rest_warn(const struct dw_parts *const *jobs, size_t job_count, const struct dw_run_rest *rest, struct dw_arena *arena, struct dw_faults *faults);
 
-/* The part of a mark among those of all jobs; NULL. */
-const struct dw_part *dwi_rest_part(const struct dw_parts *const *jobs, size_t job_count, const char *mark);
+#define DWI_MEASURED "measured " /* begins the batch of what was measured at the bench; its thickness ends it */
+
+/* What was measured at the bench is a batch of its own: its material as batches.c knows it; the material itself where nothing was measured. Inside a guard. */
+const char *dwi_measured_material(const char *material, dw_length thickness, struct dw_arena *arena);
+
+/* The part of a mark among those of all jobs, its job and its piece; NULL. */
+const struct dw_part *dwi_rest_piece(const struct dw_parts *const *jobs, size_t job_count, const char *mark, size_t *job, const struct dw_piece **piece);
 
 /* Parts of several jobs with marks led by the job's number. Inside a guard. */
 void dwi_run_number_marks(const struct dw_parts **jobs, size_t job_count, struct dw_arena *arena);

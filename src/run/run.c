@@ -3,7 +3,9 @@
  * A stage runs for every job before the next begins, so that all faults of a kind are seen at once. Marks are unique within a job; where
  * several are planned together, the job's number leads them ("2/A-1.3BF"), so that no two pieces on the bench are called the same.
  */
-#include "rest.h"
+#include "batches.h"
+
+#include <string.h>
 
 #include <drawerwright/memory.h>
 
@@ -12,11 +14,13 @@ struct line {
     size_t job_count;
     const struct dw_run_rest *rest; /* NULL: all parts */
     enum dw_stage last;
+    const struct dw_layout_options *options;
     struct dw_arena *arena;
-    struct dw_faults *faults;
+    struct dw_faults *faults, *heard; /* heard: of what was tried to find out about batches */
     const struct dw_job **jobs;
     const struct dw_sizing **sizings;
     const struct dw_parts **parts, **whole;
+    const struct dw_parts *const *alike; /* the parts as they would be without batches; NULL where there are none */
     int reached; /* stages done for every job, of those up to the parts */
     enum dw_status status; /* the gravest of any stage */
 };
@@ -99,10 +103,34 @@ static void take_rest(struct line *line)
     line->status = DW_IMPOSSIBLE;
 }
 
+/* What a maker is to know of all that was tried. */
+static void tell_mixed_batches(struct line *line)
+{
+    for (size_t i = 0; i < line->heard->count; i++) {
+        struct dw_faults one = *line->heard;
+        one.at += i;
+        one.count = 1;
+        if (strcmp(line->heard->at[i].code, DWI_BATCH_MIXED) == 0)
+            dw_faults_append(line->faults, &one, "");
+    }
+}
+
+static void give_to_batches(struct line *line)
+{
+    const struct dw_job *const *given = dwi_batches_give(line->asked, line->job_count, line->rest, line->options, line->arena, line->heard,
+                                                            &line->alike);
+    if (given == NULL)
+        return;
+    line->asked = given;
+    tell_mixed_batches(line);
+}
+
 static void line_body(void *context)
 {
     static stage_of_job *const stages[] = {[DW_STAGE_CHECK] = complete, [DW_STAGE_SIZE] = size, [DW_STAGE_PARTS] = part};
     struct line *line = context;
+    if (line->last > DW_STAGE_CHECK)
+        give_to_batches(line);
     line->jobs = dw_arena_alloc(line->arena, line->job_count, sizeof *line->jobs);
     line->sizings = dw_arena_alloc(line->arena, line->job_count, sizeof *line->sizings);
     line->parts = dw_arena_alloc(line->arena, line->job_count, sizeof *line->parts);
@@ -166,7 +194,10 @@ static enum dw_status lay_out_rest(const struct line *line, const struct dw_layo
 static enum dw_status run_line(struct line line, const struct dw_layout_options *options, const struct dw_control *control, struct dw_run *run)
 {
     *run = (struct dw_run){.job_count = line.job_count};
-    if (!dw_arena_guard(line.arena, line_body, &line)) {
+    line.heard = dw_faults_new();
+    const bool whole = line.heard != NULL && dw_arena_guard(line.arena, line_body, &line);
+    dw_faults_free(line.heard);
+    if (!whole) {
         dw_error(line.faults, DW_SURROUNDINGS, "memory", "", "memory ran out");
         return DW_SURROUNDINGS;
     }
@@ -177,20 +208,24 @@ static enum dw_status run_line(struct line line, const struct dw_layout_options 
     if (line.last < DW_STAGE_LAYOUT || run->parts == NULL || line.status != DW_DONE)
         return line.status;
     if (line.rest != NULL && line.rest->follows && options->first_cut == 0)
-        return lay_out_rest(&line, options, control, &run->purchase);
-    return dw_purchase_make(run->parts, line.job_count, options, control, line.arena, line.faults, &run->purchase);
+        line.status = lay_out_rest(&line, options, control, &run->purchase);
+    else
+        line.status = dw_purchase_make(run->parts, line.job_count, options, control, line.arena, line.faults, &run->purchase);
+    if (line.status == DW_DONE && line.alike != NULL)
+        line.status = dwi_batches_tell_cost(line.alike, run->purchase, options, control, line.arena, line.faults);
+    return line.status;
 }
 
 enum dw_status dw_run_jobs(const struct dw_job *const *jobs, size_t job_count, enum dw_stage last, const struct dw_layout_options *options,
                            const struct dw_control *control, struct dw_arena *arena, struct dw_faults *faults, struct dw_run *run)
 {
-    const struct line line = {.asked = jobs, .job_count = job_count, .last = last, .arena = arena, .faults = faults};
+    const struct line line = {.asked = jobs, .job_count = job_count, .last = last, .options = options, .arena = arena, .faults = faults};
     return run_line(line, options, control, run);
 }
 
 enum dw_status dw_run_rest(const struct dw_job *const *jobs, size_t job_count, const struct dw_run_rest *rest, const struct dw_layout_options *options,
                            const struct dw_control *control, struct dw_arena *arena, struct dw_faults *faults, struct dw_run *run)
 {
-    const struct line line = {.asked = jobs, .job_count = job_count, .rest = rest, .last = DW_STAGE_LAYOUT, .arena = arena, .faults = faults};
+    const struct line line = {.asked = jobs, .job_count = job_count, .rest = rest, .last = DW_STAGE_LAYOUT, .options = options, .arena = arena, .faults = faults};
     return run_line(line, options, control, run);
 }

@@ -19,6 +19,7 @@ struct spot {
 
 struct spots {
     const struct dw_sizing *const *sizings;
+    size_t job_count;
     struct spot *at;
     size_t count;
 };
@@ -243,11 +244,24 @@ static bool is_all(const struct spots *spots, size_t start, size_t end)
     return drawers > 1 && meant == drawers && end - start == meant;
 }
 
+/* Has another job a case of this name too? */
+static bool is_shared(const struct spots *spots, size_t job, const char *path)
+{
+    for (size_t j = 0; j < spots->job_count; j++)
+        for (size_t c = 0; j != job && c < spots->sizings[j]->case_count; c++)
+            if (strcmp(spots->sizings[j]->cases[c].path, path) == 0)
+                return true;
+    return false;
+}
+
 /* One case and what of it is meant. */
 static void say_case(const struct spots *spots, size_t start, size_t end, struct dw_text *text)
 {
     const struct dw_sized_case *of = case_of(spots, start);
+    const size_t job = spots->at[start].job;
     dw_text_add(text, of->path);
+    if (is_shared(spots, job, of->path))
+        dw_text_addf(text, " of %s", spots->sizings[job]->job->name);
     if (is_all(spots, start, end)) {
         dw_text_add(text, ", all drawers");
         return;
@@ -294,7 +308,7 @@ static bool is_again(const struct dw_faults *faults, size_t at, size_t i)
 
 const char *dw_places_called(struct dw_arena *arena, const struct dw_sizing *const *sizings, size_t count, const struct dw_faults *faults, size_t at)
 {
-    struct spots spots = {.sizings = sizings, .at = dw_arena_alloc(arena, faults->count, sizeof *spots.at)};
+    struct spots spots = {.sizings = sizings, .job_count = count, .at = dw_arena_alloc(arena, faults->count, sizeof *spots.at)};
     struct dw_text text = dw_text_in(arena);
     for (size_t i = at; i < faults->count; i = dw_fault_next_same(faults, at, i + 1)) {
         const char *address = faults->at[i].address;

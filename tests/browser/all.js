@@ -8,7 +8,6 @@ require("./sketch.js");
 require("./keep.js");
 require("./work.js");
 require("./search.js");
-require("./bench.js");
 require("./looks.js");
 
 after(closeAll);

@@ -54,6 +54,12 @@ test("what can be hit is large enough, also the lines between fronts (WCAG 2.2, 
 test("it prints: the controls stay behind, the figures do not", async () => {
   const { server, page } = await planned(["shop.json", "plan-chest.json"], "plan-chest.json");
   await page.emulateMedia({ media: "print" });
+  const type = () => page.$eval("#sketch text", (one) => Number(one.getAttribute("font-size")));
+  const onScreen = await type();
+  await page.evaluate(() => window.dispatchEvent(new Event("beforeprint")));
+  assert.ok((await type()) > onScreen, "what is small on paper is written larger");
+  await page.evaluate(() => window.dispatchEvent(new Event("afterprint")));
+  assert.strictEqual(await type(), onScreen);
   assert.strictEqual(await page.locator("#save").isVisible(), false);
   assert.strictEqual(await page.locator("#chosen").isVisible(), false);
   assert.strictEqual(await page.locator("#sizes table").isVisible(), true);

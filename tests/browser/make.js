@@ -2,7 +2,7 @@
 "use strict";
 const assert = require("node:assert");
 const test = require("node:test");
-const { button, chooseFront, close, column, commandLine, field, folder, front, heights, open, readJob, start, until } = require("./harness.js");
+const { axe, button, chooseFront, close, column, commandLine, field, folder, front, heights, open, readJob, start, until } = require("./harness.js");
 
 const COLUMNS = [["front high", "front_height"], ["front wide", "front_width"], ["box high", "box_height"], ["box wide", "box_width"], ["box deep", "box_depth"],
   ["slide", "slide_length"], ["slide center up", "slide_center"]];
@@ -58,6 +58,41 @@ test("a job from nothing, by mouse", async () => {
   await server.kill();
 });
 
+test("a new job asks what was measured, in the maker's units; fractions go in by touch; opening or outside", async () => {
+  const at = folder();
+  const server = await start(at);
+  const page = await open(server.address, { viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true });
+  const dialog = page.getByRole("dialog");
+  await page.locator("#begin").getByRole("button", { name: "New job" }).tap();
+  await dialog.getByLabel("Opening, width").fill("14");
+  await dialog.locator("#fractions").getByRole("button", { name: "15/16", exact: true }).tap();
+  assert.strictEqual(await dialog.getByLabel("Opening, width").inputValue(), "14 15/16");
+  await dialog.getByLabel("Bare numbers are").selectOption("mm");
+  assert.strictEqual(await dialog.getByLabel("Opening, height").inputValue(), "620"); // was not touched: a usual one in millimeters
+  await dialog.getByLabel("Opening, width").fill("400");
+  await dialog.getByLabel("Drawers").fill("3");
+  assert.deepStrictEqual(await axe(page), []);
+  await dialog.getByRole("button", { name: "Begin" }).tap();
+  await until(async () => (await heights(page)).length, 3);
+  const job = () => readJob(at, "new job");
+  assert.deepStrictEqual(job().cases[0].opening, { width: "400", height: "620", depth: "560" });
+  const before = await heights(page);
+  await button(page, "Give outside sizes instead").tap();
+  await page.locator('#chosen [data-address$=".outside.width"]').waitFor();
+  await until(() => heights(page), before);
+  await button(page, "Give the opening instead").tap();
+  await until(() => page.locator('#chosen [data-address$=".opening.width"]').inputValue(), "400");
+  await button(page, "Save").tap();
+  await until(() => page.locator("#saved").textContent(), "saved");
+  assert.deepStrictEqual(job().cases[0].opening, { width: "400", height: "620", depth: "560" });
+  assert.strictEqual(job().cases[0].outside, undefined);
+  await page.locator("#fractions").waitFor({ state: "hidden" });
+  await field(page, "cases[0].opening.width").tap(); // the row of fractions came back out of the dialog
+  await page.locator("body > #fractions").waitFor();
+  await close(page);
+  await server.kill();
+});
+
 const readShownFit = (page) => page.locator('#chosen [data-address$=".fit"]').inputValue();
 
 /** Presses Tab until something has the focus; never the mouse. */
@@ -109,6 +144,22 @@ test("a job from nothing, by keyboard alone", async () => {
   const job = readJob(at, "key chest");
   assert.strictEqual(job.cases[0].banks[0].drawers[1].height, "5 9/16");
   await expectSameAsCommandLine(page, at, "key chest");
+  await close(page);
+  await server.kill();
+});
+
+test("started with a folder that is not there, it is made; with a job that is not there, that is said", async () => {
+  const at = folder();
+  let server = await start(`${at}/jobs/new/`);
+  let page = await open(server.address);
+  await page.getByRole("button", { name: "Sample: plan chest" }).click();
+  await until(async () => (await heights(page)).length, 8);
+  await close(page);
+  await server.kill();
+  server = await start(`${at}/jobs/new/plan-chst.json`); // mistyped
+  page = await open(server.address);
+  await page.locator("#notice", { hasText: "plan-chst" }).waitFor();
+  await until(async () => (await heights(page)).length, 8); // the first job of the folder
   await close(page);
   await server.kill();
 });

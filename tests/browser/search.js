@@ -108,6 +108,27 @@ test("sizes give by the shop's habits when asked", async () => {
   });
 });
 
+test("a range is given on the page; corners, bottoms and the case's own parts are chosen there too", async () => {
+  await withChests(chests({ height: "4 11/16" }), async (page, at) => {
+    await page.locator("#chosen summary", { hasText: "What may give" }).click();
+    await field(page, "cases[0].box.leeway.lower").fill("1/8");
+    await page.keyboard.press("Enter");
+    await page.locator("#leeway", { hasText: "4 5/8 instead of 4 11/16, 1/16 lower" }).waitFor({ timeout: LONG });
+    await page.locator("#chosen summary", { hasText: "Joints, bottoms" }).click();
+    await field(page, "cases[0].box.joint").selectOption("rabbet");
+    await field(page, "cases[0].members.material").selectOption("birch");
+    await field(page, "cases[0].members.parts").check();
+    await page.locator("#message", { hasText: "no material is named for this part" }).waitFor(); // the back
+    const before = await page.locator("#parts tbody tr").count();
+    await field(page, "cases[0].members.back_material").selectOption("mdf");
+    await until(async () => (await page.locator("#parts tbody tr").count()) > before, true);
+    await page.keyboard.press("Control+s");
+    await until(() => page.locator("#saved").textContent(), "saved");
+    const [one] = readJob(at, "chests").cases;
+    assert.deepStrictEqual([one.box.joint, one.box.leeway, one.members], ["rabbet", { lower: "1/8" }, { material: "birch", parts: true, back_material: "mdf" }]);
+  });
+});
+
 test("a sixteenth that would save a sheet is told where things are bought, and made by a button", async () => {
   await withChests(chests({ height: "4 11/16" }), async (page) => {
     await page.locator("#buy", { hasText: "1/16 lower (A/1/1): 1 sheet less of 1/2 birch" }).waitFor({ timeout: LONG });

@@ -14,7 +14,7 @@ mv "$work/first" "$work/tree" # nothing may remember where it was installed
 tree=$work/tree
 say() { echo "install: $1"; exit 1; }
 
-for file in bin/drawerwright share/man/man1/drawerwright.1 share/man/man5/drawerwright-job.5 share/bash-completion/completions/drawerwright \
+for file in bin/drawerwright share/man/man1/drawerwright.1.gz share/man/man5/drawerwright-job.5.gz share/bash-completion/completions/drawerwright \
     share/zsh/vendor-completions/_drawerwright share/fish/vendor_completions.d/drawerwright.fish share/doc/drawerwright/LICENSE \
     share/doc/drawerwright/samples/plan-chest.json include/drawerwright/run.h; do
     [ -s "$tree/$file" ] || say "missing: $file"
@@ -25,7 +25,7 @@ done
 
 if command -v groff >/dev/null; then
     for page in "$tree"/share/man/man*/*; do
-        complaints=$(groff -man -ww -z "$page" 2>&1)
+        complaints=$(gzip -dc "$page" | groff -man -ww -z 2>&1)
         [ -z "$complaints" ] || say "$page: $complaints"
     done
 fi

@@ -38,6 +38,9 @@ export function showSizes(sizing, preferred) {
 
 // ---- parts -----------------------------------------------------------------------------------------------------------
 
+/** Marks that break between themselves only, never at their hyphens. */
+const marks = (pieces) => el("span", {}, ...pieces.flatMap((mark, i) => [i ? " " : "", el("span", { class: "mark" }, mark)]));
+
 const sizesOf = (parts) => new Map(parts.parts.flatMap((part) => part.pieces.map((mark) => [mark, part])));
 
 /** Parts of a job; `preferred` as for sizes. Parts that leeway changed may be gathered otherwise, so pieces are compared by their marks. */
@@ -45,7 +48,7 @@ export function showParts(parts, preferred) {
   const before = sizesOf(preferred);
   const was = (part, key) => { const one = before.get(part.pieces[0]); return one && one[key]; };
   renew(byId("parts"), table("Parts", [["part", ""], ["pieces", "n"], ["what", ""], ["material", ""], ["length", "n"], ["width", "n"], ["grain", ""], ["marks", ""]],
-    parts.parts.map((part) => [part.id, String(part.pieces.length), part.name, part.material, shown(part.length, was(part, "length")), shown(part.width, was(part, "width")), part.grain, part.pieces.join(" ")])),
+    parts.parts.map((part) => [part.id, String(part.pieces.length), part.name, part.material, shown(part.length, was(part, "length")), shown(part.width, was(part, "width")), part.grain, marks(part.pieces)])),
     unfold("work", "After cutting to size", () => [el("ul", {}, ...parts.parts.filter((part) => part.work.length).map((part) =>
       el("li", {}, `${part.id} ${part.name}: ${part.work.map((work) => work.words).join("; ")}`)))]));
 }

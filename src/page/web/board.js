@@ -9,6 +9,8 @@ import { step, toStep, written } from "./lengths.js";
 import { drawCase } from "./sketch.js";
 import { size } from "./size.js";
 
+const PAPER = 380; // pixels: a sketch 4 in high is hardly wider
+
 // ---- the sketch ------------------------------------------------------------------------------------------------------
 
 const sizedDrawers = (within) => desk.sizing.drawers.filter((drawer) => isWithin(drawer.address, within));
@@ -19,13 +21,14 @@ function sizedCase() {
   return (address && desk.sizing.cases.find((one) => one.address === address[0])) || desk.sizing.cases[0];
 }
 
-function showSketch() {
+/** Draws the sketch as wide as its place, or as many pixels as it will have on paper. */
+function showSketch(pixels = 0) {
   const sized = desk.sizing && sizedCase();
   byId("stale").hidden = !desk.stale || !sized;
   if (!sized) { renew(byId("case-tabs"), jobTab()); renew(byId("sketch")); showFreed([], ""); return; }
   renew(byId("case-tabs"), jobTab(), ...desk.sizing.cases.map((one) => tab(one.path, one.address, isWithin(chosen(), one.address))));
   putSketch(drawCase({ sized, drawers: sizedDrawers(sized.address), chosen: chosen(), stepUnits: step(), choose, height: typeHeight, key: onKey, drag: dragLine, nudge: nudgeLine },
-    byId("sketch").clientWidth || 600));
+    pixels || byId("sketch").clientWidth || 600));
   byId("opening").textContent = openingWords(sized.address);
   showFreed(sized.banks, chosen());
 }
@@ -150,10 +153,18 @@ function pathOf(address) {
   return found ? found.path : "";
 }
 
+/** A sized case, its outside and its opening as they would be written; null when it is not sized, or without depth. */
+function bothWays(address) {
+  const one = desk.sizing && desk.sizing.cases.find((sized) => sized.address === address);
+  if (!one || one.inside_depth === undefined) return null;
+  const as = (width, height, depth) => ({ width: written(toStep(width)), height: written(toStep(height)), depth: written(toStep(depth)) });
+  return { outside: as(one.width, one.height, one.depth), opening: as(one.opening.width, one.opening.height, one.inside_depth) };
+}
+
 function showFields() {
   const job = desk.history.job;
   const errors = desk.faults.filter((fault) => fault.grade === "error");
-  renew(byId("chosen"), ...fieldsFor({ job, shop: desk.shop, faults: errors, path: pathOf(chosen()), choose: goTo, edit }, chosen()));
+  renew(byId("chosen"), ...fieldsFor({ job, shop: desk.shop, faults: errors, path: pathOf(chosen()), sized: bothWays(chosen()), choose: goTo, edit }, chosen()));
   const shown = [...document.querySelectorAll("[aria-invalid]")].map((node) => node.dataset.address);
   const elsewhere = errors.filter((fault) => !shown.some((address) => isWithin(fault.address, address)));
   if (elsewhere.length) say("This cannot be worked out yet.", el("ul", {}, ...elsewhere.map(faultLine)));
@@ -172,11 +183,12 @@ function showBoard() {
 
 export function startBoard() {
   on("sized", showBoard);
-  on("passing", showSketch);
+  on("passing", () => showSketch());
   on("chosen", showBoard);
   on("changed", () => { nudge = null; });
   on("opened", () => { byId("typing").hidden = true; showFields(); });
   new ResizeObserver(() => { if (desk.sizing) showSketch(); }).observe(byId("sketch"));
+  for (const [what, pixels] of [["beforeprint", PAPER], ["afterprint", 0]]) window.addEventListener(what, () => { if (desk.sizing) showSketch(pixels); });
   byId("chosen").addEventListener("submit", (event) => event.preventDefault());
 }
 

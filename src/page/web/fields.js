@@ -2,12 +2,15 @@
 // understood stays in its field with the fault beneath.
 import { get, set, drawersOf, bankOf, caseOf, indexOf, isBank, isDrawer, isWithin } from "./address.js";
 import { words } from "./door.js";
-import { act, el, whenSaid } from "./dom.js";
+import { act, el, unfold, whenSaid } from "./dom.js";
 
 const FITS = ["inset", "overlay", "full overlay", "half overlay", "lipped"].map((word) => [word, word]);
 const FILLS = [["drawer", "a drawer"], ["door", "a door"], ["open", "open space"], ["panel", "a panel"]];
 const STYLES = [["frameless", "frameless"], ["face frame", "face frame"]];
 export const FREED = [["by habit", "by habit"], ["gaps", "into the gaps"], ["ends", "to the ends"], ["bottom front", "to the bottom front"]];
+const JOINTS = ["rabbet-and-dado", "butt", "rabbet", "dado", "lock rabbet", "finger", "half-blind dovetail", "through dovetail", "miter"].map((word) => [word, word]);
+const BOTTOMS = [["grooved", "in a groove all round"], ["slid in", "slid in under a short back"], ["rabbeted", "in a rabbet"], ["applied", "applied underneath"]];
+const ALIKE = [["job", "over the whole job"], ["bank", "in each bank"], ["drawer", "each drawer by itself"]];
 
 // ---- one field -------------------------------------------------------------------------------------------------------
 
@@ -89,6 +92,9 @@ function acts(...buttons) {
   return el("div", { class: "acts" }, ...buttons.filter((pair) => pair).map(([told, run]) => act(told, run, { dataset: { key: `act ${told}` } })));
 }
 
+/** Fields that are seldom wanted, folded away. */
+const more = (key, summary, fields) => el("div", { class: "wide more" }, unfold(key, summary, () => [el("div", { class: "pairs" }, ...fields())]));
+
 // ---- a drawer, a bank, a case, the job ---------------------------------------------------------------------------------
 
 function drawerFields(context, address) {
@@ -107,6 +113,10 @@ function drawerFields(context, address) {
     lengthField(context, "Rail below", `${address}.rail_below`, "none"),
     choice(context, "Slide", `${address}.slide`, ids(context.shop.slides, "as the case")),
     choice(context, "Front of", `${address}.front.material`, ids(context.shop.materials, "as the case")),
+    more("drawer box", "Its box", () => [
+      lengthField(context, "Box height", `${address}.box.height`, "by rule"), lengthField(context, "Box no higher than", `${address}.box.height_most`, "no limit"),
+      lengthField(context, "Box no lower than", `${address}.box.height_least`, "no limit"), lengthField(context, "Slide length", `${address}.box.slide_length`, "the longest that fits"),
+      lengthField(context, "May be lower by", `${address}.box.leeway.lower`, "as the case")]),
     acts(["Add one below", () => { edit((list) => list.splice(at + 1, 0, {})); go(at + 1); }],
       ["Split in two", () => edit(halves)],
       at > 0 && ["Move up", () => move(-1)],
@@ -128,6 +138,8 @@ function bankFields(context, address) {
     lengthField(context, "Each front higher than the one above by", `${address}.graduation.step`, "not graduated"),
     lengthField(context, "Gap", `${address}.gap`, "the shop's"),
     choice(context, "What rounding frees goes", `${address}.freed`, FREED, "by habit"),
+    more("bank leeway", "What may give to save a sheet", () => [
+      lengthField(context, "One front lower, another higher, by", `${address}.leeway`, "nothing")]),
     acts(["Add a drawer", () => context.edit((job) => drawersOf(job, address).push({}))],
       ["Add a bank beside", () => { context.edit((job) => get(job, `${owner}.banks`).splice(at + 1, 0, { drawers: 3 })); context.choose(`${owner}.banks[${at + 1}]`); }],
       banks.length > 1 && ["Remove this bank", () => { context.edit((job) => get(job, `${owner}.banks`).splice(at, 1)); context.choose(owner); }],
@@ -138,6 +150,12 @@ function bankFields(context, address) {
 const OUTSIDE = [["Outside width", "outside.width"], ["Outside height", "outside.height"], ["Outside depth", "outside.depth"], ["Thickness of its sides", "members.side"],
   ["Thickness of its top", "members.top"], ["Thickness of its bottom", "members.bottom"], ["Kick", "members.kick"]];
 const INSIDE = [["Opening width", "opening.width"], ["Opening height", "opening.height"], ["Depth inside", "opening.depth"]];
+
+/** What was given of a case is given in another way, as it was sized. */
+function turn(one, from, to, sizes) {
+  delete one[from];
+  one[to] = sizes;
+}
 
 function caseFields(context, address) {
   const one = get(context.job, address), at = indexOf(address);
@@ -154,8 +172,19 @@ function caseFields(context, address) {
     choice(context, "Bottoms of", `${address}.box.bottom`, ids(context.shop.materials, "not said")),
     wholeField(context, "How many alike", `${address}.count`, "1"),
     tick(context, "Free-standing", `${address}.free_standing`, true),
+    more("case making", "Joints, bottoms, and the case itself", () => [
+      choice(context, "Corners of boxes", `${address}.box.joint`, JOINTS, "rabbet-and-dado"), choice(context, "Bottoms", `${address}.box.bottom_style`, BOTTOMS, "grooved"),
+      choice(context, "The case is of", `${address}.members.material`, ids(context.shop.materials, "not said")),
+      choice(context, "Its back is of", `${address}.members.back_material`, ids(context.shop.materials, "not said")),
+      lengthField(context, "Thickness of its back (0: none)", `${address}.members.back`, "as its material"),
+      tick(context, "List the case's own parts", `${address}.members.parts`, false)]),
+    more("case leeway", "What may give to save a sheet", () => [
+      lengthField(context, "Boxes may be lower by", `${address}.box.leeway.lower`, "nothing"), wholeField(context, "Slides may be so many lengths shorter", `${address}.box.leeway.shorter`, "none"),
+      choice(context, "Boxes of one size stay alike", `${address}.box.leeway.alike`, ALIKE, "job"), lengthField(context, "Overlay may be less by", `${address}.fit.leeway`, "nothing")]),
     el("p", { class: "hint wide" }, "Measured more than once? Write the readings with ; between: the least counts."),
-    acts(["Add a bank", () => { context.edit((job) => { const own = get(job, address); own.banks = [...(own.banks || []), { drawers: 3 }]; }); }],
+    acts(context.sized && (one.outside === undefined ? ["Give outside sizes instead", () => context.edit((job) => turn(get(job, address), "opening", "outside", context.sized.outside))]
+      : ["Give the opening instead", () => context.edit((job) => turn(get(job, address), "outside", "opening", context.sized.opening))]),
+    ["Add a bank", () => { context.edit((job) => { const own = get(job, address); own.banks = [...(own.banks || []), { drawers: 3 }]; }); }],
       ["Add a case like this", () => { context.edit(copy); context.choose(`cases[${at + 1}]`); }],
       context.job.cases.length > 1 && ["Remove this case", () => { context.edit((job) => job.cases.splice(at, 1)); context.choose("cases[0]"); }]),
   ];
@@ -170,12 +199,14 @@ function jobFields(context) {
   ];
 }
 
+export const firstOpening = (units) => (units === "mm" ? { width: "620", height: "620", depth: "560" } : { width: "24 1/2", height: "24 1/2", depth: "22" });
+
 /** A case to begin with: four equal inset drawers. */
 export function firstCase(units) {
-  return { name: "Case", fit: "inset", opening: units === "mm" ? { width: "620", height: "620", depth: "560" } : { width: "24 1/2", height: "24 1/2", depth: "22" }, banks: [{ drawers: 4 }] };
+  return { name: "Cabinet", fit: "inset", opening: firstOpening(units), banks: [{ drawers: 4 }] };
 }
 
-/** The fields of what is chosen. context: { job, shop, faults, path, edit(job => ...), choose(address) }. */
+/** The fields of what is chosen. context: { job, shop, faults, path, sized (of a case, both ways), edit(job => ...), choose(address) }. */
 export function fieldsFor(context, address) {
   if (address === "job") return jobFields(context);
   if (isDrawer(address)) return drawerFields(context, address);

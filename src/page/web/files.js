@@ -4,7 +4,7 @@ import { History } from "./history.js";
 import { attempt, desk, isSaved, on, note, redo, say, tell, textOf, undo } from "./desk.js";
 import { askIn, nameField } from "./dialog.js";
 import { act, byId, el, renew } from "./dom.js";
-import { firstCase } from "./fields.js";
+import { firstCase, firstOpening } from "./fields.js";
 import { openShop } from "./shop.js";
 
 let files = []; // [{ id, draft, job }]
@@ -109,19 +109,36 @@ async function saveNew(id, job) {
 
 // ---- a new job -------------------------------------------------------------------------------------------------------
 
-/** Asks for a name, units and the shop to work from: a shop file of the folder, or a copy of the built-in one where there is none. */
+/** A field of the dialog for a length. */
+const lengthOf = (name, label) => el("p", {}, el("label", {}, `${label} `, el("input", { name, type: "text", inputmode: "decimal", autocomplete: "off", required: true, dataset: { fraction: "yes" } })));
+
+/** The fields of what is measured; what was not touched follows the units. */
+function measured() {
+  const units = el("select", { name: "units" }, el("option", { value: "in" }, "inches"), el("option", { value: "mm" }, "millimeters"));
+  const lengths = [lengthOf("width", "Opening, width"), lengthOf("height", "Opening, height"), lengthOf("depth", "Depth inside")];
+  const suggest = () => {
+    const usual = firstOpening(units.value);
+    for (const input of lengths.map((one) => one.querySelector("input"))) if (input.value === input.defaultValue) input.value = input.defaultValue = usual[input.name];
+  };
+  units.addEventListener("change", suggest);
+  suggest();
+  return [el("p", {}, el("label", {}, "Bare numbers are ", units)), ...lengths,
+    el("p", {}, el("label", {}, "Drawers, one above the other ", el("input", { name: "drawers", type: "number", min: "1", max: "40", value: "4", required: true })))];
+}
+
+/** Asks for a name, what is measured, and the shop to work from: a shop file of the folder, or a copy of the built-in one where there is none. */
 async function newJob() {
   const shops = files.filter((file) => !file.job).map((file) => [file.id, `${file.id}.json`]);
   const choices = shops.length ? shops : [["", "a starter shop, copied here as shop.json"]];
-  const told = await askIn("A new job", [nameField("new job"),
-    el("p", {}, el("label", {}, "Bare numbers are ", el("select", { name: "units" }, el("option", { value: "in" }, "inches"), el("option", { value: "mm" }, "millimeters")))),
+  const told = await askIn("A new job", [nameField("new job"), ...measured(),
     el("p", {}, el("label", {}, "Start from the shop ", el("select", { name: "shop" }, ...choices.map(([value, words]) => el("option", { value }, words)))))], [["begin", "Begin"]]);
   if (!told) return;
-  const id = told.said.get("name").trim(), units = told.said.get("units");
-  let shopId = told.said.get("shop");
-  if (!shopId) { shopId = "shop"; await ask("save", { id: shopId, version: "" }, await sample("shop")); }
-  const shop = parsed((await ask("file", { id: shopId })).text, shopId);
-  await saveNew(id, { format: 1, name: id, units, shop: `${shopId}.json`, cases: [{ ...firstCase(units), ...usualOf(shop) }] });
+  const said = Object.fromEntries(told.said);
+  const id = said.name.trim();
+  if (!said.shop) { said.shop = "shop"; await ask("save", { id: said.shop, version: "" }, await sample("shop")); }
+  const shop = parsed((await ask("file", { id: said.shop })).text, said.shop);
+  const opening = { width: said.width.trim(), height: said.height.trim(), depth: said.depth.trim() };
+  await saveNew(id, { format: 1, name: id, units: said.units, shop: `${said.shop}.json`, cases: [{ ...firstCase(said.units), opening, banks: [{ drawers: Number(said.drawers) }], ...usualOf(shop) }] });
 }
 
 /** The shop's first slide and materials of usual thickness, so that a new job can be planned at once. */
@@ -200,7 +217,10 @@ export async function openFirst() {
   try { await openFile(""); }
   catch (error) {
     if (!(error instanceof Refusal)) throw error;
+    const wanted = error.code !== "bad-id"; // the program was started with a job, which cannot be opened
     if (jobs.length) await openFile(jobs[0].id);
     else offerBeginning();
+    const [{ address, wrong }] = error.faults;
+    if (wanted) note(`${address.replace(/.*\//, "")}: ${wrong}.`);
   }
 }

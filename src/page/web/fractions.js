@@ -21,6 +21,7 @@ export function startFractions() {
   document.addEventListener("focusin", (event) => {
     const wanted = event.target.dataset && event.target.dataset.fraction === "yes";
     if (wanted) field = event.target;
+    if (wanted) (field.closest("dialog") || document.body).append(bar); // what is outside an open dialog cannot be touched
     bar.hidden = !wanted;
   });
   document.addEventListener("focusout", (event) => { if (!event.relatedTarget) bar.hidden = true; });

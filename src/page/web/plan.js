@@ -38,8 +38,10 @@ async function follow(run, patience) {
     if (run !== current.run) return;
     byId("keep").hidden = told.state !== "working";
     if (told.state !== "working") { await settle(run, told, patience); return; }
-    if (!byId("work").hidden) showFound(told.materials || []);
-    seen = Math.max(seen, ...(told.materials || []).map((one) => one.serial));
+    const found = told.materials || [];
+    showFound(found);
+    if (found.length) byId("sheets").classList.remove("old");
+    seen = Math.max(seen, ...found.map((one) => one.serial));
     stands(standing(told));
     await new Promise((later) => setTimeout(later, OFTEN));
     if (run !== current.run) return;
@@ -144,7 +146,6 @@ export function startPlan() {
   on("sized", (answer) => { if (answer.parts && textOf(desk.history.job) !== current.job) again(); });
   on("changed", leave);
   on("shop", again);
-  on("lost", again); // what is shown is no longer at hand
   on("opened", () => { leave(); forget(); });
   byId("keep").addEventListener("click", () => attempt(stop));
   byId("patience").addEventListener("change", again);

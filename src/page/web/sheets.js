@@ -14,39 +14,47 @@ function drawingOf({ name, svg }) {
     el("img", { alt: `Sheet ${name} with its parts; the cut ladder says the same in words`, src: "data:image/svg+xml," + encodeURIComponent(svg) }));
 }
 
-/** A step of the cut order, as a list item: the setting leads. */
-export const rungItem = (rung) => el("li", {}, `${rung.kind}, ${rung.show}: ${rung.tool}${rung.edge ? `, ${rung.edge}` : ""}; ${rung.what}.${rung.caution ? ` Care: ${rung.caution}.` : ""}`);
-
 function ladderOf({ material, ladder, settings, cuts }) {
   if (!ladder) return el("p", { class: "hint" }, "Found just now. The order of cuts follows when the search ends.");
   return unfold(`ladder ${material}`, `Cut ladder: ${many(settings, "setting")} besides trims, ${many(cuts, "cut")}`, () =>
-    [el("ol", { class: "ladder" }, ...ladder.map(rungItem))]);
+    [el("ol", { class: "ladder" }, ...ladder.map((rung) => el("li", {}, `${rung.kind}, ${rung.tool}: ${rung.what}.${rung.caution ? ` Care: ${rung.caution}.` : ""}`)))]);
 }
 
 const block = (one) => el("div", { class: "material", dataset: { material: one.material, cost: one.cost } },
   el("h3", {}, `${nameOf(one.material)}: ${many(one.sheets, "sheet")}, ${money(one.cost)}, ${bound(one.cost, one.lower_bound, one.proved)}`),
   ...one.drawings.map(drawingOf), ladderOf(one));
 
-const draw = () => renew(byId("sheets"), ...shown.map(block));
+const drawAll = () => renew(byId("sheets"), ...shown.map(block));
 
-/** Better sheets of some materials, found while the search goes on. */
+const placeOf = (id) => (desk.shop.materials || []).findIndex((material) => material.id === id);
+
+/** In the order of the shop. */
+function insert(one) {
+  const before = shown.filter((other) => placeOf(other.material) < placeOf(one.material)).length;
+  shown.splice(before, 0, one);
+  byId("sheets").insertBefore(block(one), byId("sheets").children[before] || null);
+}
+
+/** Better sheets of some materials, found while the search goes on; the others stay as they are, where the maker may be looking. */
 export function showFound(materials) {
   for (const one of materials) {
     const at = shown.findIndex((other) => other.material === one.material);
-    if (at >= 0) shown[at] = one;
-    else shown.push(one);
+    if (at < 0) { insert(one); continue; }
+    shown[at] = one;
+    const old = byId("sheets").children[at];
+    renew(old, ...block(one).childNodes);
+    old.dataset.cost = one.cost;
   }
-  if (materials.length) draw();
 }
 
 /** The sheets of a finished plan. */
 export function showSheets({ layouts, drawings }) {
   shown = layouts.materials.map((one) => ({ ...one, sheets: one.sheets.length, drawings: drawings.filter((drawing) => one.sheets.some((sheet) => sheet.name === drawing.name)) }));
-  draw();
+  drawAll();
 }
 
 /** Another job: nothing is shown of the one before. */
 export function clearSheets() {
   shown = [];
-  draw();
+  drawAll();
 }
