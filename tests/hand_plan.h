@@ -123,6 +123,28 @@ static inline struct dw_material_layout lay_out(struct layout_bench *b)
     return layout;
 }
 
+/* A saw more in the shop, a table saw of modest reach. */
+static inline struct dw_saw *add_saw(struct layout_bench *b, enum dw_saw_kind kind, const char *name)
+{
+    struct dw_saw *saw = &b->saws[b->job.shop.saw_count++];
+    *saw = (struct dw_saw){.name = name, .kind = kind, .kerf = DW_INCH / 8, .width_least = DW_INCH / 2};
+    if (kind == DW_TABLE_SAW) {
+        saw->rip_most = IN(30);
+        saw->crosscut_most = IN(24);
+        saw->edge_least = IN(10);
+    }
+    return saw;
+}
+
+/* The rung of this kind and setting; NULL. */
+static inline const struct dw_ladder_rung *rung_at(const struct dw_material_layout *layout, enum dw_ladder_kind kind, dw_length setting)
+{
+    for (size_t i = 0; i < layout->ladder.rung_count; i++)
+        if (layout->ladder.rungs[i].kind == kind && layout->ladder.rungs[i].setting == setting)
+            return &layout->ladder.rungs[i];
+    return NULL;
+}
+
 /* The piece or offcut of this mark; NULL. */
 static inline const struct dw_layout_node *find(const struct dw_layout_node *node, const char *mark)
 {

@@ -14,15 +14,7 @@
 #include "dice.h"
 #include "hand_plan.h"
 #include "layout/pieces.h"
-#include "random_plan.h"
-
-static const struct dw_ladder_rung *rung_at(const struct dw_material_layout *layout, enum dw_ladder_kind kind, dw_length setting)
-{
-    for (size_t i = 0; i < layout->ladder.rung_count; i++)
-        if (layout->ladder.rungs[i].kind == kind && layout->ladder.rungs[i].setting == setting)
-            return &layout->ladder.rungs[i];
-    return NULL;
-}
+#include "random_bench.h"
 
 /* ---- the bench ---- */
 
@@ -98,18 +90,6 @@ static enum dw_status rip_wide(struct layout_bench *b, struct dw_material_layout
     be_part(&divide(b, &layout->root, DW_RIP, problem->request.kerf, (const dw_length[]){IN(36)}, 1)[0], 0);
     const struct dw_cut_plan plan = plan_of(layout, 6800);
     return make(b, problem, &plan, made);
-}
-
-static struct dw_saw *add_saw(struct layout_bench *b, enum dw_saw_kind kind, const char *name)
-{
-    struct dw_saw *saw = &b->saws[b->job.shop.saw_count++];
-    *saw = (struct dw_saw){.name = name, .kind = kind, .kerf = DW_INCH / 8, .width_least = DW_INCH / 2};
-    if (kind == DW_TABLE_SAW) {
-        saw->rip_most = IN(30);
-        saw->crosscut_most = IN(24);
-        saw->edge_least = IN(10);
-    }
-    return saw;
 }
 
 /* Common practice, no source; by hand. Rip capacity 30, a panel 36 wide: the fence stands at 11-7/8 (48 less 36 less a kerf) and the outside
@@ -376,78 +356,6 @@ static void test_matched_fronts_keep_their_order(void **state)
 }
 
 /* ---- random layouts ---- */
-
-/* The random plan's lengths in half inches become lengths; its nodes and request point at one another still. */
-static void scale_up(struct random_plan *made)
-{
-    const dw_length unit = DW_INCH / 2;
-    for (size_t n = 0; n < made->node_count; n++) {
-        struct dw_cut_node *node = &made->nodes[n];
-        node->x *= unit;
-        node->y *= unit;
-        node->length *= unit;
-        node->width *= unit;
-    }
-    for (size_t l = 0; l < made->plan.layout_count; l++) {
-        struct dw_cut_node *root = &made->layouts[l].root;
-        root->x *= unit;
-        root->y *= unit;
-        root->length *= unit;
-        root->width *= unit;
-    }
-    made->request.kerf *= unit;
-    made->request.keep.least_length *= unit;
-    made->request.keep.least_width *= unit;
-    for (size_t p = 0; p < made->request.part_count; p++) {
-        made->parts[p].length *= unit;
-        made->parts[p].width *= unit;
-    }
-    for (size_t s = 0; s < made->request.sheet_count; s++) {
-        made->sheets[s].length *= unit;
-        made->sheets[s].width *= unit;
-        for (size_t t = 0; t < 4; t++)
-            made->sheets[s].trim[t] *= unit;
-    }
-}
-
-/* Sheets and parts on the bench such that the problem is the plan's request; some sheets with their grain across, some parts too. */
-static void bench_from(struct layout_bench *b, struct random_plan *made)
-{
-    lb_new(b);
-    struct dw_material *material = lb_material(b, "birch");
-    material->kerf = made->request.kerf;
-    material->keep_length = made->request.keep.least_length;
-    material->keep_width = made->request.keep.least_width;
-    for (size_t s = 0; s < made->request.sheet_count; s++) {
-        const struct dw_cut_sheet *sheet = &made->sheets[s];
-        const bool across = dice_one_in(&made->dice, 2);
-        const dw_length length = across ? sheet->width : sheet->length, width = across ? sheet->length : sheet->width;
-        struct dw_sheet_offer *offer = lb_offer(b, "sheet", length, width, 0, sheet->price);
-        offer->grain_across = across;
-        for (size_t t = 0; t < 4; t++)
-            offer->trim[t] = sheet->trim[across ? (t + 2) % 4 : t];
-    }
-    for (size_t p = 0; p < made->request.part_count; p++) {
-        const struct dw_cut_part *part = &made->parts[p];
-        const bool across = !part->turn && dice_one_in(&made->dice, 3);
-        lb_part(b, "part", across ? part->width : part->length, across ? part->length : part->width, (size_t)part->count,
-                part->turn ? DW_FREE : across ? DW_ACROSS : DW_ALONG);
-    }
-}
-
-static void random_saws(struct layout_bench *b, struct random_plan *made)
-{
-    struct dice *dice = &made->dice;
-    if (dice_one_in(dice, 3))
-        return;
-    struct dw_saw *table = add_saw(b, DW_TABLE_SAW, "table saw");
-    table->rip_most = dice_range(dice, 10, 160) * DW_INCH;
-    table->crosscut_most = dice_range(dice, 10, 160) * DW_INCH;
-    if (dice_one_in(dice, 2))
-        add_saw(b, DW_TRACK_SAW, "track saw")->cut_longest = dice_range(dice, 30, 160) * DW_INCH;
-    for (size_t i = 0; i < b->job.shop.saw_count; i++)
-        b->saws[i].kerf = dice_one_in(dice, 3) ? made->request.kerf / 2 : made->request.kerf;
-}
 
 /* Whatever the saws, the ladder passes its replay or a fault names what cannot be cut; both happen. */
 static void test_random_layouts(void **state)

@@ -124,7 +124,7 @@ struct dw_slide {
 };
 
 /* Where the wood is cut. (The ladder of cuts and its limits use it.) */
-enum dw_saw_kind { DW_TABLE_SAW, DW_TRACK_SAW, DW_PANEL_SAW };
+enum dw_saw_kind { DW_TABLE_SAW, DW_TRACK_SAW, DW_PANEL_SAW, DW_CIRCULAR_SAW /* makes rough cuts only */ };
 
 struct dw_saw {
     const char *name;
@@ -170,7 +170,12 @@ struct dw_habits {
     dw_length groove_up;       /* bottom groove above the lower edge */
     dw_length bottom_clearance; /* in all, each direction: 1/32 in */
     dw_pressure load;          /* on a drawer bottom, a square foot: 15 lb/ft2 (KCMA A161.1) */
-    dw_mass lift_most;         /* a heavier sheet is cautioned about: 23 kg, 51 lb; 0: likewise */
+    dw_mass lift_most;         /* a heavier sheet is first broken down roughly, or else cautioned about: 23 kg, 51 lb; 0: likewise */
+    dw_length handle_length;   /* largest panel that the shop handles at the saw; a larger sheet is first broken down; 0: no limit */
+    dw_length handle_width;
+    dw_length rough_over;      /* a rough piece is larger than wanted by so much at each rough edge: 1/4 in; 0: no sheet is broken down roughly */
+    dw_length van_length;      /* largest piece that fits the van: the yard cuts larger sheets roughly; 0: no limit */
+    dw_length van_width;
     int64_t moisture_percent;  /* seasonal change of moisture for solid fronts: 4 */
     struct dw_leeway_habits leeway;
 };

@@ -92,12 +92,24 @@ struct dw_layout_node {
     enum dw_cut cut;                  /* in the sheet's frame: a rip splits the width, a crosscut the length */
     const struct dw_layout_node *pieces; /* in the order of cutting: large before small, offcuts and waste last; matched fronts in theirs */
     size_t piece_count;
-    bool in_order;                    /* DW_NODE_CUT: a matched group; its pieces keep this order, from the low edge */
+    bool in_order;                    /* DW_NODE_CUT: a matched group, or rough; its pieces keep this order, from the low edge */
+    bool rough;                       /* DW_NODE_CUT: cut roughly, each piece over size at its rough edges; in_order too */
     struct dw_piece_ref piece;        /* DW_NODE_PART */
     const char *mark;                 /* DW_NODE_PART: of the piece; DW_NODE_KEEP: of the offcut ("S1-off1"); else "" */
     bool turned;                      /* DW_NODE_PART: the part's length lies along y */
-    dw_length after;                  /* between it and the next piece of the same cut: what the saw takes that cuts it off; 0 for the last */
+    dw_length after;                  /* between it and the next piece of the same cut: what the saw takes that cuts it off, and at a rough cut
+                                         what is over on both sides; 0 for the last */
 };
+
+/* How a sheet comes to the saw. */
+enum dw_breakdown {
+    DW_SHEET_WHOLE,
+    DW_SHEET_ROUGH, /* broken down in the shop first */
+    DW_SHEET_YARD   /* ... or at the yard */
+};
+
+/* A sheet that stays over the shop's limits is worth so many moves of fence or stop: a plan that breaks it down may take as many more. Our own choice. */
+enum { DW_MOVES_FOR_HELP = 4 };
 
 /* One sheet to cut. */
 struct dw_layout_sheet {
@@ -106,18 +118,30 @@ struct dw_layout_sheet {
     struct dw_layout_node root;       /* the sheet less its trim */
     size_t like;                      /* index of the first sheet cut in the same way (itself when first) */
     bool tight;                       /* uses the sheet to less slack than its size tolerance */
+    enum dw_breakdown broken;
+    bool unwieldy;                    /* it, or a panel that it is broken down to, is over the shop's limits (lift_most, handle_...) all the same */
+    bool over_van;                    /* ... or over the van's: then there is no layout */
 };
 
 /* ---- the ladder ------------------------------------------------------------------------------------------ */
 
-enum dw_ladder_kind { DW_LADDER_TRIM, DW_LADDER_BREAKDOWN, DW_LADDER_RIP, DW_LADDER_CROSSCUT };
+enum dw_ladder_kind {
+    DW_LADDER_YARD,      /* a rough cut, at the yard */
+    DW_LADDER_ROUGH,     /* a rough cut, in the shop */
+    DW_LADDER_TRIM,
+    DW_LADDER_BREAKDOWN,
+    DW_LADDER_RIP,
+    DW_LADDER_CROSSCUT
+};
 
 /* What guides the cut. */
 enum dw_guide {
     DW_GUIDE_FENCE,   /* table saw, edge against the rip fence */
     DW_GUIDE_OUTSIDE, /* likewise, but the wanted piece is the one away from the fence */
     DW_GUIDE_STOP,    /* table saw, sled or miter gauge with a stop; never the fence */
-    DW_GUIDE_TRACK    /* track or panel saw, measured from the edge */
+    DW_GUIDE_TRACK,   /* track or panel saw, measured from the edge */
+    DW_GUIDE_ROUGH,   /* track, panel or circular saw: about so far from the edge */
+    DW_GUIDE_YARD     /* likewise, at the yard */
 };
 
 /* One pass of the saw: a panel becomes what comes off and what is left. */
@@ -150,7 +174,7 @@ struct dw_ladder_step {
 struct dw_ladder_rung {
     int number;                       /* from 1, in the order of work */
     enum dw_ladder_kind kind;
-    dw_length setting;                /* size of what comes off; DW_GUIDE_OUTSIDE: of what stays between fence and blade; a trim: what a
+    dw_length setting;                /* size of what comes off, at a rough cut over-size included; DW_GUIDE_OUTSIDE: of what stays between fence and blade; a trim: what a
                                          track or stop takes off, kerf included, or what a fence leaves */
     size_t saw;                       /* index into the shop's saws; DW_NO_INDEX when the shop names none */
     enum dw_guide guide;
@@ -171,7 +195,7 @@ struct dw_ladder {
     size_t rung_count;
     const struct dw_panel *panels;
     size_t panel_count;
-    size_t settings;                  /* fence and stop moves besides trims */
+    size_t settings;                  /* fence and stop moves besides trims and rough cuts */
     size_t cuts;                      /* saw passes, trims included */
     const char *const *cautions;      /* one short block, for the whole material */
     size_t caution_count;
@@ -210,6 +234,22 @@ enum dw_status dw_layout_problems(const struct dw_parts *const *jobs, size_t job
  * that refuses it). Warns of tight sheets. DW_IMPOSSIBLE when no saw of the shop can make a cut; the fault names the piece. */
 enum dw_status dw_layout_make(const struct dw_parts *const *jobs, const struct dw_layout_problem *problem, const struct dw_cut_plan *plan,
                               struct dw_arena *arena, struct dw_faults *faults, struct dw_material_layout *layout);
+
+/* As dw_cut_solve, for plans with the problem's first cut on whose sheets there is room for rough cuts of that kind, where the shop's limits or the
+ * van's ask for some: such sheets are asked about as so much smaller. The plan is one of problem->request. A search among smaller sheets bounds
+ * nothing: where there are some, the bound and certificate are those of `bound`, a plan of the same parts and sheets. */
+enum dw_status dw_layout_solve_with_room(const struct dw_parts *const *jobs, const struct dw_layout_problem *problem, const struct dw_cut_plan *bound,
+                                         const struct dw_control *control, struct dw_arena *arena, struct dw_faults *faults,
+                                         const struct dw_cut_plan **plan);
+
+/* "trim", "rip" and so on. */
+const char *dw_ladder_word(enum dw_ladder_kind kind);
+
+/* A rough cut, in the shop or at the yard. */
+bool dw_rung_is_rough(const struct dw_ladder_rung *rung);
+
+/* A size at a rough cut as it is said: to the nearest 1/16 in, or millimeter. */
+dw_length dw_rough_size(dw_length size, enum dw_unit unit);
 
 /* The checker of ladders: follows every cut from the sheets as bought, by the sizes alone, and holds what is left at the end against the
  * pieces wanted and the offcuts named, and every pass against the saw's limits. Each breach is an error of status DW_PROGRAM. */

@@ -68,6 +68,7 @@ struct dw_plan_pass {
     size_t panel, off, rest;       /* indices into the material's panels; DW_NO_INDEX where the blade takes all */
     enum dw_cut cut;
     bool high;                     /* `off` is the high side */
+    dw_length over;                /* of a rough cut: over-size at the edges that it makes; else 0 */
 };
 
 struct dw_plan_material {

@@ -56,21 +56,6 @@ static void print_sheets(struct dw_arena *arena, const struct dw_job *job, const
     cli_table_print(&table, "    ", out);
 }
 
-static const char *rung_word(enum dw_ladder_kind kind)
-{
-    switch (kind) {
-    case DW_LADDER_TRIM:
-        return "trim";
-    case DW_LADDER_BREAKDOWN:
-        return "break down";
-    case DW_LADDER_RIP:
-        return "rip";
-    case DW_LADDER_CROSSCUT:
-        return "crosscut";
-    }
-    return "";
-}
-
 /* One panel in hand: its name, how many come off, what they are called, what is left. */
 static void print_step(struct dw_arena *arena, const struct dw_ladder_rung *rung, const struct dw_ladder_step *step, int width, struct dw_text *out)
 {
@@ -87,8 +72,9 @@ static void print_rung(struct dw_arena *arena, const struct dw_job *job, const s
     int width = 0;
     for (size_t i = 0; i < rung->step_count; i++)
         width = (int)dw_utf8_count(rung->steps[i].from) > width ? (int)dw_utf8_count(rung->steps[i].from) : width;
-    dw_text_addf(out, "   %2d. %s, %s: %s, %s; %zu %s\n", rung->number, rung_word(rung->kind), cli_length(arena, job, rung->setting), rung->tool,
-                 rung->edge, rung->cut_count, rung->cut_count == 1 ? "cut" : "cuts");
+    const bool rough = dw_rung_is_rough(rung);
+    dw_text_addf(out, "   %2d. %s, %s%s: %s, %s; %zu %s\n", rung->number, dw_ladder_word(rung->kind), rough ? "about " : "",
+                 cli_length(arena, job, rough ? dw_rough_size(rung->setting, job->unit) : rung->setting), rung->tool, rung->edge, rung->cut_count, rung->cut_count == 1 ? "cut" : "cuts");
     for (size_t i = 0; i < rung->step_count; i++)
         print_step(arena, rung, &rung->steps[i], width, out);
     if (rung->caution[0] != '\0')
@@ -98,8 +84,11 @@ static void print_rung(struct dw_arena *arena, const struct dw_job *job, const s
 static void print_ladder(struct dw_arena *arena, const struct dw_job *job, const struct dw_material_layout *layout, struct dw_text *out)
 {
     const struct dw_ladder *ladder = &layout->ladder;
-    dw_text_addf(out, "\n  Cut ladder: %zu %s besides trims, %zu %s\n", ladder->settings,
-                 ladder->settings == 1 ? "setting" : "settings", ladder->cuts, ladder->cuts == 1 ? "cut" : "cuts");
+    bool rough = false;
+    for (size_t i = 0; i < ladder->rung_count; i++)
+        rough = rough || dw_rung_is_rough(&ladder->rungs[i]);
+    dw_text_addf(out, "\n  Cut ladder: %zu %s besides trims%s, %zu %s\n", ladder->settings,
+                 ladder->settings == 1 ? "setting" : "settings", rough ? " and rough cuts" : "", ladder->cuts, ladder->cuts == 1 ? "cut" : "cuts");
     for (size_t i = 0; i < ladder->rung_count; i++)
         print_rung(arena, job, &ladder->rungs[i], out);
     for (size_t i = 0; i < ladder->caution_count; i++)

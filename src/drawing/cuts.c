@@ -99,18 +99,27 @@ static void place_panels(struct gathering *gathering)
 {
     for (size_t i = gathering->count; i > 0; i--) {
         const struct dw_ladder_cut *cut = gathering->all[i - 1].cut;
-        place_panel(gathering, cut->off);
-        gathering->places[cut->panel] = gathering->places[cut->off];
-        if (cut->rest == DW_NO_INDEX)
-            continue;
-        place_panel(gathering, cut->rest);
-        gathering->places[cut->panel] = both(gathering->places[cut->off], gathering->places[cut->rest]);
+        const size_t made[] = {cut->off, cut->rest}; /* either may be gone in the kerf */
+        for (size_t k = 0; k < 2; k++) {
+            if (made[k] == DW_NO_INDEX)
+                continue;
+            place_panel(gathering, made[k]);
+            gathering->places[cut->panel] = both(gathering->places[cut->panel], gathering->places[made[k]]);
+        }
     }
 }
 
-/* What a cut frees, as the drawing has it: on the way down to it the first node of its size across the cut. */
+static bool is_rough(const struct gathering *gathering, const struct dw_ladder_cut *cut)
+{
+    return dw_rung_is_rough(gathering->all[gathering->next[cut->panel] - 1].rung);
+}
+
+/* What a cut frees, as the drawing has it: on the way down to it the first node of its size across the cut. What is cut roughly is larger than its
+ * node, which its panel knows. */
 static struct place freed(const struct gathering *gathering, const struct dw_ladder_cut *cut)
 {
+    if (is_rough(gathering, cut))
+        return place_of_node(panel_of(gathering, cut->off)->node);
     const struct place place = gathering->places[cut->off];
     const struct dw_panel *off = panel_of(gathering, cut->off);
     const struct dw_layout_node *node = gathering->root;
@@ -134,15 +143,16 @@ static struct place left_in_the_end(const struct gathering *gathering, const str
     return rest == DW_NO_INDEX ? (struct place){.any = false} : gathering->places[rest];
 }
 
-/* Middle of the kerf beside what is freed, on the side of what is left in the end; at its high side where nothing is left. */
+/* Middle of the kerf (at a rough cut with what is over at both its sides) beside what is freed, on the side of what is left in the end; at its high side where nothing is left. */
 static dw_length blade_at(const struct gathering *gathering, const struct dw_ladder_cut *cut, struct place off)
 {
     const struct place last = left_in_the_end(gathering, cut);
     const bool rip = cut->cut == DW_RIP;
+    const dw_length gap = is_rough(gathering, cut) ? panel_of(gathering, cut->off)->node->after : gathering->kerf;
     const bool below = last.any && (rip ? last.y2 <= off.y : last.x2 <= off.x);
     if (below)
-        return (rip ? off.y : off.x) - gathering->kerf / 2;
-    return (rip ? off.y2 : off.x2) + gathering->kerf / 2;
+        return (rip ? off.y : off.x) - gap / 2;
+    return (rip ? off.y2 : off.x2) + gap / 2;
 }
 
 /* A strip has a name of its own and is cut further. */
@@ -171,7 +181,7 @@ static void add_cut(struct gathering *gathering, const struct one_cut *one)
 {
     const struct dw_ladder_cut *cut = one->cut;
     const bool of_trunk = gathering->trunk[cut->panel];
-    if (one->rung->kind != DW_LADDER_TRIM && gathering->places[cut->off].any) {
+    if (one->rung->kind != DW_LADDER_TRIM && cut->off != DW_NO_INDEX && gathering->places[cut->off].any) {
         const struct place off = freed(gathering, cut);
         const dw_length blade = blade_at(gathering, cut, off);
         if (of_trunk)

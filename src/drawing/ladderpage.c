@@ -6,21 +6,6 @@
 
 #include "packet.h"
 
-static const char *rung_word(enum dw_ladder_kind kind)
-{
-    switch (kind) {
-    case DW_LADDER_TRIM:
-        return "trim";
-    case DW_LADDER_BREAKDOWN:
-        return "break down";
-    case DW_LADDER_RIP:
-        return "rip";
-    case DW_LADDER_CROSSCUT:
-        return "crosscut";
-    }
-    return "";
-}
-
 static const char *names(struct dw_arena *arena, const char *const *at, size_t count)
 {
     struct dw_text text = dw_text_in(arena);
@@ -67,7 +52,7 @@ static void write_rung(struct dwi_flow *flow, const struct dw_ladder_rung *rung,
             step = add_steps(&what, rung, step, end);
         if (step == rung->step_count)
             add_caution(&what, rung, before);
-        const char *cells[] = {"", dw_arena_format(arena, "%d", rung->number), rung_word(rung->kind), dwi_length(arena, packet->job, rung->setting),
+        const char *cells[] = {"", dw_arena_format(arena, "%d", rung->number), dw_arena_format(arena, dw_rung_is_rough(rung) ? "%s, about" : "%s", dw_ladder_word(rung->kind)), dwi_length(arena, packet->job, dw_rung_is_rough(rung) ? dw_rough_size(rung->setting, packet->job->unit) : rung->setting),
                                first ? dw_arena_format(arena, "%s, %s", rung->tool, rung->edge) : "as above", what.bytes,
                                first ? names(arena, rung->sheets, rung->sheet_count) : ""};
         dwi_flow_row(flow, "", cells);

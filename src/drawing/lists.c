@@ -183,6 +183,8 @@ void dwi_packet_shopping(struct dwi_packet *packet)
     struct dwi_flow flow = dwi_flow_on(packet, packet->part);
     for (size_t i = 0; i < purchase->order_count; i++)
         write_order(&flow, &purchase->orders[i]);
+    for (size_t i = 0; i < purchase->caution_count; i++)
+        dwi_flow_paragraph(&flow, (struct dwi_type){0}, "", dw_arena_format(packet->arena, "\xE2\x80\xA2 %s", purchase->cautions[i]));
     write_cost(&flow, "Money out now", purchase->money_out, purchase->money_out_count, purchase->total);
     write_cost(&flow, "What the job uses", purchase->consumed, purchase->consumed_count, purchase->cost);
 }

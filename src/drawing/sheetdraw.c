@@ -137,12 +137,28 @@ static void draw_piece(struct sheet_drawing *drawing, const struct dw_layout_nod
         dwi_hatch(pad, inner, drawing->source->grain_across ? DWI_ALONG_Y : DWI_ALONG_X, GRAIN_STEP, 20, DW_TONE_PALE);
 }
 
+/* What is over beside a rough cut is waste; the blade runs in its middle. */
+static void draw_rough_cut(struct sheet_drawing *drawing, const struct dw_layout_node *node, const struct dw_layout_node *piece)
+{
+    const bool rip = node->cut == DW_RIP;
+    const dw_length over = drawing->job->shop.habits.rough_over, at = rip ? piece->y + piece->width : piece->x + piece->length;
+    for (int side = 0; side < 2; side++) {
+        const dw_length from = side == 0 ? at : at + piece->after - over;
+        const struct dwi_area band = rip ? dwi_view_area(&drawing->view, node->x, from, node->length, over)
+                                         : dwi_view_area(&drawing->view, from, node->y, over, node->width);
+        dwi_rectangle(drawing->pad, band, 0, DW_TONE_NONE, DW_TONE_PALE, "");
+    }
+}
+
 static void draw_pieces(struct sheet_drawing *drawing, const struct dw_layout_node *node, size_t *next)
 {
     switch (node->use) {
     case DW_NODE_CUT:
-        for (size_t i = 0; i < node->piece_count; i++)
+        for (size_t i = 0; i < node->piece_count; i++) {
             draw_pieces(drawing, &node->pieces[i], next);
+            if (node->rough && i + 1 < node->piece_count)
+                draw_rough_cut(drawing, node, &node->pieces[i]);
+        }
         break;
     case DW_NODE_PART:
     case DW_NODE_KEEP:
@@ -176,6 +192,37 @@ static void draw_unused(struct sheet_drawing *drawing)
 
 /* ---- along the edges -------------------------------------------------------------------------------------- */
 
+static size_t most_spans(const struct dw_layout_node *node)
+{
+    size_t count = node->piece_count;
+    for (size_t i = 0; node->rough && i < node->piece_count; i++)
+        count += most_spans(&node->pieces[i]);
+    return count;
+}
+
+/* The pieces that come off by cuts of the first kind, those of panels that are cut off roughly too, in the order in which they lie. */
+static size_t add_spans(const struct sheet_drawing *drawing, const struct dw_layout_node *node, struct dwi_span *spans, size_t count)
+{
+    const bool level = drawing->sheet->root.cut == DW_CROSSCUT;
+    for (size_t i = 0; i < node->piece_count; i++) {
+        const struct dw_layout_node *piece = &node->pieces[i];
+        if (piece->use == DW_NODE_WASTE)
+            continue;
+        if (node->rough && piece->use == DW_NODE_CUT && piece->cut == node->cut) {
+            count = add_spans(drawing, piece, spans, count);
+            continue;
+        }
+        const struct dwi_area at = dwi_view_area(&drawing->view, piece->x, piece->y, piece->length, piece->width);
+        const struct dwi_span span = {.from = level ? at.x : at.y, .to = level ? at.x2 : at.y2, .address = "",
+                                      .text = dwi_length(drawing->pad->arena, drawing->job, level ? piece->length : piece->width)};
+        size_t place = count++;
+        for (; place > 0 && spans[place - 1].from > span.from; place--)
+            spans[place] = spans[place - 1];
+        spans[place] = span;
+    }
+    return count;
+}
+
 /* The settings of the first cuts: the sizes of the pieces that come off the sheet, along the edge they are measured on. */
 static void draw_settings(struct sheet_drawing *drawing, struct dwi_area sheet)
 {
@@ -184,20 +231,8 @@ static void draw_settings(struct sheet_drawing *drawing, struct dwi_area sheet)
     if (root->use != DW_NODE_CUT)
         return;
     const bool level = root->cut == DW_CROSSCUT;
-    struct dwi_span *spans = dw_arena_alloc(pad->arena, root->piece_count, sizeof *spans);
-    size_t count = 0;
-    for (size_t i = 0; i < root->piece_count; i++) {
-        const struct dw_layout_node *piece = &root->pieces[i];
-        if (piece->use == DW_NODE_WASTE)
-            continue;
-        const struct dwi_area at = dwi_view_area(&drawing->view, piece->x, piece->y, piece->length, piece->width);
-        const struct dwi_span span = {.from = level ? at.x : at.y, .to = level ? at.x2 : at.y2, .address = "",
-                                      .text = dwi_length(pad->arena, drawing->job, level ? piece->length : piece->width)};
-        size_t place = count++;
-        for (; place > 0 && spans[place - 1].from > span.from; place--)
-            spans[place] = spans[place - 1];
-        spans[place] = span;
-    }
+    struct dwi_span *spans = dw_arena_alloc(pad->arena, most_spans(root), sizeof *spans);
+    const size_t count = add_spans(drawing, root, spans, 0);
     struct dwi_chain chain = {.spans = spans, .count = count, .side = -1};
     if (level) {
         chain.at = sheet.y - 2600;
@@ -393,6 +428,9 @@ static void draw_notes(struct sheet_drawing *drawing, struct dwi_area room, dw_d
         dw_text_addf(&text, "Cut %s in the same way. ", alike);
     if (unused[0] != '\0')
         dw_text_addf(&text, "Not used, a damaged edge: %s. ", unused);
+    if (drawing->sheet->broken != DW_SHEET_WHOLE)
+        dw_text_addf(&text, "Rough cuts%s come first; the %s over on both sides of them is trimmed off. ",
+                     drawing->sheet->broken == DW_SHEET_YARD ? " at the yard" : "", dwi_length(arena, drawing->job, drawing->job->shop.habits.rough_over));
     if (drawing->sheet->tight)
         dw_text_add(&text, "Uses the sheet to the last of its size: measure the sheet before the first cut. ");
     if (unlabeled > 0)

@@ -42,7 +42,7 @@ static void write_part(struct dwi_json *json, const struct dw_parts *parts, cons
     dwi_json_end_object(json);
 }
 
-/* What a saw takes is said where it is not the kerf that was laid out for. */
+/* What is between two pieces is said where it is not the kerf that was laid out for. */
 static void write_node(struct dwi_json *json, const char *key, const struct dw_layouts *layouts, const struct dw_layout_node *node, dw_length kerf)
 {
     if (node->use == DW_NODE_CUT)
@@ -59,6 +59,8 @@ static void write_node(struct dwi_json *json, const char *key, const struct dw_l
         dwi_json_bool(json, "quarter_turn", node->turned);
     } else if (node->use == DW_NODE_CUT) {
         dwi_json_string(json, "cut", cuts[node->cut]);
+        if (node->rough)
+            dwi_json_bool(json, "rough", true);
         dwi_json_array(json, "pieces");
         for (size_t i = 0; i < node->piece_count; i++)
             write_node(json, NULL, layouts, &node->pieces[i], kerf);
@@ -163,7 +165,7 @@ static void write_panel_number(struct dwi_json *json, const char *key, size_t pa
 }
 
 /* The passes of the saw, and the panels that they make one of another: by them the file's reader knows what is left at any step. */
-static void write_ladder(struct dwi_json *json, const struct dw_material_layout *layout)
+static void write_ladder(struct dwi_json *json, const struct dw_material_layout *layout, dw_length over)
 {
     static const char *const uses[] = {[DW_NODE_CUT] = "cut", [DW_NODE_PART] = "part", [DW_NODE_KEEP] = "keep", [DW_NODE_WASTE] = "waste"};
     const struct dw_ladder *ladder = &layout->ladder;
@@ -187,6 +189,8 @@ static void write_ladder(struct dwi_json *json, const struct dw_material_layout 
             dwi_json_integer(json, "panel", (int64_t)cut->panel);
             dwi_json_string(json, "cut", cuts[cut->cut]);
             dwi_json_bool(json, "from_high", cut->high);
+            if (dw_rung_is_rough(&ladder->rungs[r]))
+                dwi_json_integer(json, "over", over);
             write_panel_number(json, "off", cut->off);
             write_panel_number(json, "rest", cut->rest);
             dwi_json_end_object(json);
@@ -196,12 +200,19 @@ static void write_ladder(struct dwi_json *json, const struct dw_material_layout 
 
 static void write_material(struct dwi_json *json, const struct dw_purchase *purchase, size_t material)
 {
+    static const char *const comes[] = {[DW_SHEET_WHOLE] = "whole", [DW_SHEET_ROUGH] = "broken down", [DW_SHEET_YARD] = "cut at the yard"};
     const struct dw_layouts *layouts = purchase->layouts;
     const struct dw_material_layout *layout = &layouts->materials[material];
     const struct dw_layout_problem *problem = layout->problem;
     dwi_json_object(json, NULL);
     dwi_json_string(json, "material", layouts->jobs[0]->sizing->job->shop.materials[problem->material].id);
+    const struct dw_habits *habits = &layouts->jobs[0]->sizing->job->shop.habits;
     dwi_json_integer(json, "kerf", problem->request.kerf);
+    dwi_json_integer(json, "rough_over", habits->rough_over);
+    dwi_json_flat_array(json, "van");
+    dwi_json_integer(json, NULL, habits->van_length);
+    dwi_json_integer(json, NULL, habits->van_width);
+    dwi_json_end_array(json);
     if (problem->request.turns == 0)
         dwi_json_null(json, "turns");
     else
@@ -227,11 +238,12 @@ static void write_material(struct dwi_json *json, const struct dw_purchase *purc
         dwi_json_object(json, NULL);
         dwi_json_string(json, "sheet", problem->sources[layout->sheets[s].source].id);
         dwi_json_string(json, "name", layout->sheets[s].name);
+        dwi_json_string(json, "comes", comes[layout->sheets[s].broken]);
         write_node(json, "cut", layouts, &layout->sheets[s].root, problem->request.kerf);
         dwi_json_end_object(json);
     }
     dwi_json_end_array(json);
-    write_ladder(json, layout);
+    write_ladder(json, layout, habits->rough_over);
     dwi_json_end_object(json);
 }
 

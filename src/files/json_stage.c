@@ -265,11 +265,9 @@ enum dw_status dw_json_parts(const struct dw_parts *parts, struct dw_text *out)
 
 static void write_rung(struct dwi_json *json, const struct dw_ladder_rung *rung)
 {
-    static const char *const kinds[] = {
-        [DW_LADDER_TRIM] = "trim", [DW_LADDER_BREAKDOWN] = "break down", [DW_LADDER_RIP] = "rip", [DW_LADDER_CROSSCUT] = "crosscut"};
     dwi_json_flat_object(json, NULL);
     dwi_json_integer(json, "number", rung->number);
-    dwi_json_string(json, "kind", kinds[rung->kind]);
+    dwi_json_string(json, "kind", dw_ladder_word(rung->kind));
     dwi_json_integer(json, "setting", rung->setting);
     dwi_json_string(json, "tool", rung->tool);
     dwi_json_integer(json, "cuts", (int64_t)rung->cut_count);

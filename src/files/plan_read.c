@@ -314,6 +314,8 @@ static void read_pass(const struct place *place, void *thing)
     pass->panel = ask_index(place, "panel", DW_NO_INDEX);
     pass->cut = (enum dw_cut)ask_word(place, "cut", cuts, sizeof cuts / sizeof *cuts);
     pass->high = ask_bool(place, "from_high");
+    if (dwi_tree_find(place->node, "over") != NULL)
+        pass->over = ask_length(place, "over");
     pass->off = ask_index_or_none(place, "off", DW_NO_INDEX);
     pass->rest = ask_index_or_none(place, "rest", DW_NO_INDEX);
 }

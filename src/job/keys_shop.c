@@ -17,7 +17,7 @@ const struct dw_word dw_slide_words[] = {
 static const struct dw_word unit_words[] = {{"in", DW_IN}, {"mm", DW_MILLIMETER}, {NULL, 0}};
 static const struct dw_word grain_side_words[] = {{"length", 0}, {"width", 1}, {NULL, 0}};
 static const struct dw_word saw_words[] = {
-    {"table", DW_TABLE_SAW}, {"track", DW_TRACK_SAW}, {"panel", DW_PANEL_SAW}, {NULL, 0}};
+    {"table", DW_TABLE_SAW}, {"track", DW_TRACK_SAW}, {"panel", DW_PANEL_SAW}, {"circular", DW_CIRCULAR_SAW}, {NULL, 0}};
 static const struct dw_word per_words[] = {
     {"drawer", DW_PER_DRAWER}, {"front", DW_PER_FRONT}, {"case", DW_PER_CASE}, {"job", DW_PER_JOB}, {NULL, 0}};
 
@@ -84,8 +84,19 @@ static const struct dw_key habit_keys[] = {
     {.key = "load", .kind = DW_KEY_PRESSURE, PLACE(dw_habits, load), .least = 0, .most = 100000, DEFAULT("15 lb/ft2", "718 Pa"),
      MEANS("load on a drawer's bottom by area"), SOURCE("ANSI/KCMA A161.1, drawer operation: 15 lb/ft2 (718 Pa)"), EXAMPLE("\"15 lb/ft2\"")},
     {.key = "lift_most", .kind = DW_KEY_MASS, PLACE(dw_habits, lift_most), .least = 0, .most = 1000000000, DEFAULT("51 lb", "23 kg"),
-     MEANS("a sheet heavier than this, where its density is known, is cautioned about: two people, or first cuts at the yard"),
+     MEANS("a sheet heavier than this, where its density is known, is broken down by rough cuts first where they cost no sheet more; else it is cautioned about"),
      SOURCE("NIOSH, Applications Manual for the Revised Lifting Equation, 1994: load constant 51 lb (23 kg)"), EXAMPLE("\"80 lb\"")},
+    {LENGTH("handle_length", dw_habits, handle_length, 0, CASE_MOST), DEFAULT("0", "0"),
+     MEANS("longest panel that is handled at the saw; a larger sheet is broken down by rough cuts first where they cost no sheet more; 0: no limit"),
+     EXAMPLE("\"60\"")},
+    {LENGTH("handle_width", dw_habits, handle_width, 0, CASE_MOST), DEFAULT("0", "0"), MEANS("... and widest; 0: no wider than it may be long"), EXAMPLE("\"48\"")},
+    {LENGTH("rough_over", dw_habits, rough_over, 0, SMALL_MOST), DEFAULT("1/4", "6"),
+     MEANS("a rough cut leaves each piece so much over size, and that is trimmed off later, kerf included; 0: no sheet is broken down in the shop"),
+     SOURCE(COMMON), EXAMPLE("\"1/4\"")},
+    {LENGTH("van_length", dw_habits, van_length, 0, CASE_MOST), DEFAULT("0", "0"),
+     MEANS("longest piece that fits the van: the yard cuts down the sheets that are larger, roughly, and the shopping list says where; 0: no limit"),
+     EXAMPLE("\"72\"")},
+    {LENGTH("van_width", dw_habits, van_width, 0, CASE_MOST), DEFAULT("0", "0"), MEANS("... and widest; 0: no wider than it may be long"), EXAMPLE("\"48\"")},
     {COUNT("moisture_percent", dw_habits, moisture_percent, 0, 30), DEFAULT("4", "4"),
      MEANS("seasonal change of a solid front's moisture, in percent"), SOURCE(COMMON), EXAMPLE("4")},
     {WITHIN("leeway", dw_habits, leeway, leeway_object), MEANS("which sizes may give to save a sheet, when leeway is asked for"),
@@ -246,7 +257,7 @@ const struct dw_object dw_slide_object = {OBJECT("slide", dw_slide, slide_keys, 
 
 static const struct dw_key saw_keys[] = {
     {TEXT("name", dw_saw, name), BY_RULE("its kind and \"saw\""), MEANS("what the shop calls it"), EXAMPLE("\"table saw\"")},
-    {WORD("kind", dw_saw, kind, saw_words), DEFAULT("table", "table"), MEANS("what it is"), EXAMPLE("\"track\"")},
+    {WORD("kind", dw_saw, kind, saw_words), DEFAULT("table", "table"), MEANS("what it is; a circular saw makes rough cuts only"), EXAMPLE("\"track\"")},
     {LENGTH("kerf", dw_saw, kerf, 0, SMALL_MOST), BY_RULE("the shop's kerf"), MEANS("width that its blade takes"), EXAMPLE("\"3/32\"")},
     {LENGTH("rip_most", dw_saw, rip_most, 0, CASE_MOST), DEFAULT("0", "0"), MEANS("greatest distance from blade to fence; 0: it has no fence"),
      EXAMPLE("\"36\"")},

@@ -5,6 +5,36 @@
 
 #include "frame.h"
 
+const char *dw_ladder_word(enum dw_ladder_kind kind)
+{
+    switch (kind) {
+    case DW_LADDER_YARD:
+        return "yard cut";
+    case DW_LADDER_ROUGH:
+        return "rough cut";
+    case DW_LADDER_TRIM:
+        return "trim";
+    case DW_LADDER_BREAKDOWN:
+        return "break down";
+    case DW_LADDER_RIP:
+        return "rip";
+    case DW_LADDER_CROSSCUT:
+        return "crosscut";
+    }
+    return "";
+}
+
+bool dw_rung_is_rough(const struct dw_ladder_rung *rung)
+{
+    return rung->kind == DW_LADDER_YARD || rung->kind == DW_LADDER_ROUGH;
+}
+
+dw_length dw_rough_size(dw_length size, enum dw_unit unit)
+{
+    const dw_length step = unit == DW_IN ? DW_INCH / 16 : DW_MM;
+    return dw_round_down(size + step / 2, step);
+}
+
 /* Fewer settings first, then fewer rungs, then the earlier rule. */
 static bool is_better(const struct schedule *a, const struct schedule *b)
 {
@@ -19,7 +49,7 @@ static bool report_no_saw(const struct dw_parts *const *jobs, const struct saws 
     if (saws->count > 0)
         return false;
     dw_error(faults, DW_IMPOSSIBLE, "kerf-over", "shop.saws",
-             "every saw of the shop takes more than the kerf of %s that the sheets were laid out for\n"
+             "every saw of the shop takes more than the kerf of %s that the sheets were laid out for, or makes rough cuts only\n"
              "give the material the kerf of the blade that cuts it",
              dwi_layout_show(arena, jobs, kerf));
     return true;

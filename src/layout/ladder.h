@@ -27,7 +27,7 @@ struct raw_rung {
     enum dw_ladder_kind kind;
     struct way way;
     bool first;                 /* the panels are sheets as bought, or what is left of them */
-    bool factory;               /* the edge that the first one is measured from is still the factory's */
+    bool factory, rough;        /* an edge that is measured from, or trimmed, is still the factory's, or was cut roughly */
     struct dw_ladder_cut *cuts;
     size_t cut_count, cut_capacity;
 };

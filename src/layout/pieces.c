@@ -12,6 +12,7 @@
 
 #include <drawerwright/memory.h>
 
+#include "breakdown.h"
 #include "frame.h"
 
 /* How much smaller than its size a sheet may come. Plywood: US PS 1-19 as restated by APA - The Engineered Wood Association, +0, -1/16 in.
@@ -33,7 +34,6 @@ struct maker {
     const char *sheet;
     bool flip;               /* its frame is not the grain's */
     size_t offcuts;
-    struct extent reach;     /* farthest edge of a part */
     dw_area parts_area, kept_area;
 };
 
@@ -101,8 +101,6 @@ static struct dw_layout_node make_piece(struct maker *maker, struct dw_layout_no
     node.turned = node.length != part->length.value || node.width != part->width.value;
     if (part->length.value == part->width.value) /* a square with its grain across lies turned on a sheet with its grain along */
         node.turned = part->grain != DW_FREE && (part->grain == DW_ACROSS) != maker->flip;
-    maker->reach.x = dw_most(maker->reach.x, node.x + node.length);
-    maker->reach.y = dw_most(maker->reach.y, node.y + node.width);
     maker->parts_area += node.length * node.width;
     return node;
 }
@@ -175,16 +173,27 @@ static void make_pieces(struct maker *maker, const struct dw_cut_node *node, str
     whole->piece_count = node->piece_count;
 }
 
+/* Given up, itself or a part of it: one too large for the van is cut up, and a letter tells its parts apart. */
+static bool is_given_up(const struct given_up *given_up, const char *mark)
+{
+    const size_t length = strlen(mark);
+    for (size_t i = 0; i < given_up->count; i++) {
+        const char *given = given_up->marks[i];
+        if (strncmp(given, mark, length) == 0 && (given[length] == '\0' || given[length] >= 'a'))
+            return true;
+    }
+    return false;
+}
+
 /* Offcuts are counted through, so that those given up leave the marks of the others alone. */
 static void keep(struct maker *maker, struct dw_layout_node *node)
 {
     node->mark = dw_arena_format(maker->arena, "%s-off%zu", maker->sheet, ++maker->offcuts);
-    for (size_t i = 0; i < maker->given_up->count; i++)
-        if (strcmp(maker->given_up->marks[i], node->mark) == 0) {
-            node->use = DW_NODE_WASTE;
-            node->mark = "";
-            return;
-        }
+    if (is_given_up(maker->given_up, node->mark)) {
+        node->use = DW_NODE_WASTE;
+        node->mark = "";
+        return;
+    }
     maker->kept_area += node->length * node->width;
 }
 
@@ -223,15 +232,16 @@ static const struct dw_cut_layout **sheet_order(const struct dw_cut_plan *plan, 
 }
 
 /* Warns where a part reaches so far that a sheet within its tolerance may not hold it. An owned offcut is as measured. */
-static bool check_slack(const struct maker *maker, const struct dw_sheet_source *source, const struct dw_material *material,
+static bool check_slack(const struct maker *maker, const struct dw_layout_sheet *sheet, const struct dw_sheet_source *source, const struct dw_material *material,
                         struct dw_faults *faults, bool first)
 {
+    const struct extent reach = dwi_reach_of(&sheet->root);
     const dw_length tolerance = size_tolerance(material->kind);
-    const bool in_x = source->length - maker->reach.x < tolerance;
-    const bool in_y = source->width - maker->reach.y < tolerance;
+    const bool in_x = source->length - reach.x < tolerance;
+    const bool in_y = source->width - reach.y < tolerance;
     if (source->owned || (!in_x && !in_y))
         return false;
-    const dw_length used = in_x ? maker->reach.x : maker->reach.y;
+    const dw_length used = in_x ? reach.x : reach.y;
     if (first && source->allowance == 0 && faults != NULL)
         dw_warn(faults, "sheet-tight", "",
                 "sheet %s, %s, is used to %s of its %s, and a sheet may come %s smaller than its size%s\nmeasure it before the first cut; "
@@ -249,9 +259,31 @@ static void make_sheet(struct maker *maker, const struct dw_cut_layout *from, si
     maker->sheet = dw_arena_format(maker->arena, "%s%zu", maker->problem->letter, number);
     maker->flip = source->grain_across;
     maker->offcuts = 0;
-    maker->reach = (struct extent){0, 0};
     *sheet = (struct dw_layout_sheet){.source = from->sheet, .name = maker->sheet};
     sheet->root = make_node(maker, &from->root, (struct extent){from->root.x, from->root.y});
+    struct breaking breaking;
+    if (dwi_breaking_of(maker->jobs, maker->problem, source, maker->arena, &breaking))
+        dwi_break_down(&breaking, source, maker->arena, sheet);
+}
+
+static const struct dw_layout_node *first_part(const struct dw_layout_node *node)
+{
+    const struct dw_layout_node *found = node->use == DW_NODE_PART ? node : NULL;
+    for (size_t i = 0; node->use == DW_NODE_CUT && i < node->piece_count && found == NULL; i++)
+        found = first_part(&node->pieces[i]);
+    return found;
+}
+
+static void report_over_van(const struct maker *maker, const struct dw_layout_sheet *sheet, struct dw_faults *faults)
+{
+    const struct dw_layout_node *part = first_part(&sheet->root);
+    const struct dw_habits *habits = &first_job(maker->jobs)->shop.habits;
+    const struct box van = dwi_box(habits->van_length, habits->van_width);
+    dw_error(faults, DW_IMPOSSIBLE, "over-van", part == NULL ? "" : dwi_layout_address(maker->arena, piece_of(maker->jobs, part->piece)),
+             "the cuts of sheet %s leave no room for the yard's rough cuts into pieces of %s, on the way to %s\n"
+             "a larger van, another first cut, or sheets that fit it", sheet->name,
+             dwi_box_words(maker->arena, maker->jobs, &van),
+             part == NULL ? "its offcuts" : dwi_layout_piece_words(maker->arena, maker->jobs, part->piece));
 }
 
 void dwi_layout_pieces(const struct dw_parts *const *jobs, const struct dw_cut_plan *plan, const struct given_up *given_up,
@@ -273,8 +305,10 @@ void dwi_layout_pieces(const struct dw_parts *const *jobs, const struct dw_cut_p
             struct dw_layout_sheet *sheet = &layout->sheets[layout->sheet_count++];
             make_sheet(&maker, order[i], layout->sheet_count, sheet);
             sheet->like = first;
-            sheet->tight = check_slack(&maker, source, material, faults, time == 0);
+            sheet->tight = check_slack(&maker, sheet, source, material, faults, time == 0);
             layout->sheets_area += source->length * source->width;
+            if (sheet->over_van && time == 0 && faults != NULL)
+                report_over_van(&maker, sheet, faults);
         }
     }
     layout->parts_area = maker.parts_area;
@@ -288,6 +322,9 @@ struct ladder_count dwi_layout_try(const struct dw_parts *const *jobs, const str
     for (;;) { /* ends: every round gives up one more of the plan's offcuts */
         *layout = (struct dw_material_layout){.problem = problem};
         dwi_layout_pieces(jobs, plan, given_up, arena, NULL, layout);
+        for (size_t s = 0; s < layout->sheet_count; s++)
+            if (layout->sheets[s].over_van)
+                return (struct ladder_count){.whole = false};
         const struct ladder_count count = dwi_ladder_count(jobs, arena, layout);
         if (count.whole || count.stuck == NULL)
             return count;

@@ -12,6 +12,7 @@
 #include <drawerwright/address.h>
 #include <drawerwright/memory.h>
 
+#include "breakdown.h"
 #include "frame.h"
 
 enum { USUAL_LIFT = 23000000 }; /* mg. NIOSH, Applications Manual for the Revised Lifting Equation, 1994: load constant 23 kg (from memory) */
@@ -260,6 +261,25 @@ static void report_too_large(const struct gathering *gathering, const struct dw_
                                                      : "; offer a larger one");
 }
 
+/* Whatever sheet it is cut from, a part that does not fit the van stays at the yard; unless an offcut holds it that is in the shop. */
+static void check_van(const struct gathering *gathering, const struct dw_cut_request *request, const struct gathered *part)
+{
+    const struct dw_habits *habits = &first_job(gathering->jobs)->shop.habits;
+    const struct box van = dwi_box(habits->van_length, habits->van_width);
+    if (dwi_box_holds(&van, part->part.length, part->part.width))
+        return;
+    for (size_t s = 0; s < request->sheet_count; s++)
+        if (gathering->sources[s].owned && least_excess(&part->part, usable(&request->sheets[s])) == 0)
+            return;
+    struct dw_arena *arena = gathering->arena;
+    const struct dw_parts *const *jobs = gathering->jobs;
+    dw_error(gathering->faults, DW_IMPOSSIBLE, "part-over-van", dwi_layout_address(arena, piece_of(jobs, part->pieces[0])),
+             "%s needs %s x %s of %s, and the van takes no more than %s\na larger van_length and van_width, or have it delivered (0: no limit)",
+             part->match == NULL ? dwi_layout_piece_words(arena, jobs, part->pieces[0]) : dw_arena_format(arena, "matched group %s", part->match->name),
+             dwi_layout_show(arena, jobs, part->part.length), dwi_layout_show(arena, jobs, part->part.width), gathering->material->name,
+             dwi_box_words(arena, jobs, &van));
+}
+
 static void check_fit(const struct gathering *gathering, const struct dw_cut_request *request)
 {
     for (size_t p = 0; p < gathering->part_count; p++) {
@@ -270,6 +290,8 @@ static void check_fit(const struct gathering *gathering, const struct dw_cut_req
                 nearest = s;
         if (least_excess(&part->part, usable(&request->sheets[nearest])) > 0)
             report_too_large(gathering, request, part, &request->sheets[nearest]);
+        else
+            check_van(gathering, request, part);
     }
 }
 

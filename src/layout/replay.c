@@ -4,6 +4,9 @@
  * comes off or is left is reckoned anew, with the kerf of the saw that makes the pass. Every pass must be on a panel that is in hand then,
  * and within the limits of its saw. At the end the panels in hand must be exactly the pieces wanted, each once, to size and with the grain
  * the right way, and the offcuts named; matched fronts must have come from one strip in their order, a kerf apart.
+ *
+ * Rough cuts: they are on sheets as bought, or what is left of them, and the yard's come first of all. What the yard has cut fits the van, waste
+ * apart. A rough edge never lies against a fence, no piece has one at the end, and what is over comes off whole.
  */
 #include <drawerwright/layout.h>
 
@@ -13,11 +16,15 @@
 #include <drawerwright/memory.h>
 #include <drawerwright/text.h>
 
+enum { X_LOW, X_HIGH, Y_LOW, Y_HIGH, SIDES };
+
 /* A panel as it was reckoned here. */
 struct held {
     bool made, cut;
     size_t sheet;
     dw_length x, y, length, width;
+    bool true_cut;      /* made by one */
+    bool rough[SIDES];  /* its edges that were cut roughly */
 };
 
 struct replay {
@@ -57,11 +64,19 @@ static dw_length kerf_of(const struct replay *replay, size_t saw)
 static const char *limit_broken(const struct replay *replay, const struct dw_ladder_rung *rung, dw_length edge, dw_length between,
                                 dw_length narrowest)
 {
+    const bool rough = rung->kind == DW_LADDER_ROUGH || rung->kind == DW_LADDER_YARD;
+    if (rough != (rung->guide == DW_GUIDE_ROUGH || rung->guide == DW_GUIDE_YARD))
+        return "a rough cut and its guide do not agree";
+    if (rung->kind == DW_LADDER_YARD)
+        return rung->saw == DW_NO_INDEX ? NULL : "the yard does not have the shop's saws";
     static const struct dw_saw table = {.kind = DW_TABLE_SAW, .rip_most = DW_LENGTH_MAX, .crosscut_most = DW_LENGTH_MAX,
                                         .width_least = DW_INCH / 2, .edge_least = 10 * DW_INCH};
     static const struct dw_saw track = {.kind = DW_TRACK_SAW, .width_least = DW_INCH / 2};
     const struct dw_saw *saw = rung->saw != DW_NO_INDEX ? &replay->shop->saws[rung->saw] : rung->guide == DW_GUIDE_TRACK ? &track : &table;
-    if ((saw->kind == DW_TABLE_SAW) == (rung->guide == DW_GUIDE_TRACK))
+    if (rung->guide == DW_GUIDE_ROUGH && (rung->saw == DW_NO_INDEX || saw->kind != DW_TABLE_SAW))
+        return rung->saw != DW_NO_INDEX && saw->cut_longest > 0 && edge > saw->cut_longest ? "longer than the saw cuts" : NULL;
+    const bool guides_track = saw->kind == DW_TRACK_SAW || saw->kind == DW_PANEL_SAW;
+    if (guides_track != (rung->guide == DW_GUIDE_TRACK) || saw->kind == DW_CIRCULAR_SAW)
         return "the saw has no such guide";
     if (narrowest < saw->width_least)
         return "narrower than the saw's least width";
@@ -93,9 +108,16 @@ static void put(const struct replay *replay, size_t index, struct held panel, co
     replay->held[index] = panel;
 }
 
-/* The panel's part from `from` on, `size` long, in the direction across the cut. */
-static struct held part_from(struct held panel, enum dw_cut cut, dw_length from, dw_length size)
+/* What the pass leaves of the panel: from `from` on, `size` long, in the direction across the cut. Its new edges are as the pass makes them. */
+static struct held part_from(struct held panel, enum dw_cut cut, dw_length from, dw_length size, bool rough)
 {
+    const int low = cut == DW_CROSSCUT ? X_LOW : Y_LOW;
+    const dw_length whole = cut == DW_CROSSCUT ? panel.length : panel.width;
+    panel.true_cut = !rough;
+    if (from > 0)
+        panel.rough[low] = rough;
+    if (from + size < whole)
+        panel.rough[low + 1] = rough;
     if (cut == DW_CROSSCUT) {
         panel.x += from;
         panel.length = size;
@@ -104,6 +126,24 @@ static struct held part_from(struct held panel, enum dw_cut cut, dw_length from,
         panel.width = size;
     }
     return panel;
+}
+
+/* True when a rough cut is made after a true one, or a true one in a way that its panel's rough edges forbid: `taken` is what goes with an edge that
+ * a trim takes off. */
+static const char *roughness_broken(const struct replay *replay, const struct dw_ladder_rung *rung, const struct dw_ladder_cut *cut, dw_length taken)
+{
+    const struct held *panel = &replay->held[cut->panel];
+    const int low = cut->cut == DW_CROSSCUT ? X_LOW : Y_LOW;
+    const bool trim = rung->kind == DW_LADDER_TRIM;
+    if (rung->kind == DW_LADDER_YARD || rung->kind == DW_LADDER_ROUGH) {
+        const struct dw_sheet_source *source = &replay->layout->problem->sources[replay->layout->sheets[panel->sheet].source];
+        return panel->true_cut ? "a rough cut after a true one" : rung->kind == DW_LADDER_YARD && source->owned ? "the yard does not have the sheet" : NULL;
+    }
+    if (rung->guide == DW_GUIDE_FENCE && panel->rough[trim ? low + !cut->high : low])
+        return "a rough edge against the fence";
+    if (rung->guide == DW_GUIDE_OUTSIDE && panel->rough[low + 1])
+        return "a rough edge against the fence";
+    return trim && panel->rough[low + cut->high] && taken < replay->shop->habits.rough_over ? "some of what is over stays on" : NULL;
 }
 
 static void follow(const struct replay *replay, const struct dw_ladder_rung *rung, const struct dw_ladder_cut *cut)
@@ -132,7 +172,11 @@ static void follow(const struct replay *replay, const struct dw_ladder_rung *run
     const char *broken = limit_broken(replay, rung, edge, between, rung->guide == DW_GUIDE_OUTSIDE ? dw_least(between, off) : between);
     if (broken != NULL)
         breach(replay, "limit", "%s", broken);
-    if (off > across || rest > across || rung->setting <= 0 || kerf > replay->layout->problem->request.kerf) {
+    const bool rough = rung->kind == DW_LADDER_YARD || rung->kind == DW_LADDER_ROUGH;
+    const char *roughness = roughness_broken(replay, rung, cut, off + kerf);
+    if (roughness != NULL)
+        breach(replay, "rough", "%s", roughness);
+    if (off > across || rest > across || rung->setting <= 0 || (!rough && kerf > replay->layout->problem->request.kerf)) {
         breach(replay, "pass", "the panel does not reach from the guide to the blade");
         return;
     }
@@ -141,9 +185,9 @@ static void follow(const struct replay *replay, const struct dw_ladder_rung *run
         return;
     }
     if (off > 0)
-        put(replay, cut->off, part_from(*panel, cut->cut, cut->high ? across - off : 0, off), "comes off");
+        put(replay, cut->off, part_from(*panel, cut->cut, cut->high ? across - off : 0, off, rough), "comes off");
     if (rest > 0)
-        put(replay, cut->rest, part_from(*panel, cut->cut, cut->high ? 0 : across - rest, rest), "is left");
+        put(replay, cut->rest, part_from(*panel, cut->cut, cut->high ? 0 : across - rest, rest, rough), "is left");
 }
 
 /* ---- the end ---- */
@@ -232,8 +276,11 @@ static void take_piece(const struct replay *replay, const struct tally *tally, s
         breach(replay, "piece-twice", "%s is cut twice", stated->name);
     *slot = index;
     const struct dw_part *part = &replay->jobs[stated->piece.job]->at[stated->piece.part];
-    if (!is_to_size(replay, part, &replay->held[index]))
+    const struct held *panel = &replay->held[index];
+    if (!is_to_size(replay, part, panel))
         breach(replay, "piece-size", "%s does not come out to its size and grain", stated->name);
+    if (panel->rough[X_LOW] || panel->rough[X_HIGH] || panel->rough[Y_LOW] || panel->rough[Y_HIGH])
+        breach(replay, "rough", "%s has a rough edge", stated->name);
     if (strcmp(stated->name, part->pieces[stated->piece.piece].mark) != 0)
         breach(replay, "piece-mark", "%s is not the mark of its piece", stated->name);
 }
@@ -275,15 +322,18 @@ static size_t count_kept(const struct dw_layout_node *node)
     return count;
 }
 
-/* An offcut comes out as it is named; only a factory edge may stay on it, which is not counted. */
+/* An offcut comes out as it is named; only a factory or rough edge may stay on it, which is not counted. */
 static void check_kept(const struct replay *replay, size_t index)
 {
     const struct held *panel = &replay->held[index];
     const char *name = replay->layout->ladder.panels[index].name;
     const struct dw_layout_node *kept = find_kept(&replay->layout->sheets[panel->sheet].root, name);
     const dw_length *trim = replay->layout->problem->sources[replay->layout->sheets[panel->sheet].source].trim;
-    if (kept == NULL || panel->length < kept->length || panel->width < kept->width || panel->length > kept->length + trim[0] + trim[1] ||
-        panel->width > kept->width + trim[2] + trim[3])
+    dw_length more[SIDES];
+    for (int side = 0; side < SIDES; side++)
+        more[side] = panel->rough[side] ? replay->shop->habits.rough_over : trim[side];
+    if (kept == NULL || panel->length < kept->length || panel->width < kept->width ||
+        panel->length > kept->length + more[X_LOW] + more[X_HIGH] || panel->width > kept->width + more[Y_LOW] + more[Y_HIGH])
         breach(replay, "offcut", "offcut %s does not come out as it is named", name);
 }
 
@@ -317,6 +367,27 @@ static void check_end(const struct replay *replay)
     }
 }
 
+static bool fits_van(const struct dw_habits *habits, dw_length length, dw_length width)
+{
+    const dw_length van_length = habits->van_length > 0 ? habits->van_length : DW_LENGTH_MAX;
+    const dw_length van_width = habits->van_width > 0 ? habits->van_width : van_length;
+    return (length <= van_length && width <= van_width) || (width <= van_length && length <= van_width);
+}
+
+/* All that is in hand now and was bought goes into the van, waste apart. */
+static void carry_home(const struct replay *replay)
+{
+    const struct dw_ladder *ladder = &replay->layout->ladder;
+    for (size_t i = 0; i < ladder->panel_count; i++) {
+        const struct held *panel = &replay->held[i];
+        if (!panel->made || panel->cut || ladder->panels[i].use == DW_NODE_WASTE ||
+            replay->layout->problem->sources[replay->layout->sheets[panel->sheet].source].owned)
+            continue;
+        if (!fits_van(&replay->shop->habits, panel->length, panel->width))
+            breach(replay, "van", "%s does not fit the van", ladder->panels[i].name);
+    }
+}
+
 static void replay_body(void *context)
 {
     struct replay *replay = context;
@@ -327,8 +398,14 @@ static void replay_body(void *context)
         put(replay, s, (struct held){.sheet = s, .length = source->length, .width = source->width}, "was bought");
     }
     size_t cuts = 0;
+    bool in_shop = false;
     for (; replay->rung < ladder->rung_count; replay->rung++) {
         const struct dw_ladder_rung *rung = &ladder->rungs[replay->rung];
+        if (in_shop && rung->kind == DW_LADDER_YARD)
+            breach(replay, "yard", "the sheets are in the shop already");
+        if (!in_shop && rung->kind != DW_LADDER_YARD)
+            carry_home(replay);
+        in_shop = rung->kind != DW_LADDER_YARD;
         for (size_t c = 0; c < rung->cut_count; c++)
             follow(replay, rung, &rung->cuts[c]);
         cuts += rung->cut_count;

@@ -10,9 +10,8 @@
 #include <drawerwright/memory.h>
 #include <drawerwright/text.h>
 
+#include "breakdown.h"
 #include "frame.h"
-
-__extension__ typedef __int128 wide;
 
 /* What the words of one rung are made from. */
 struct saying {
@@ -148,11 +147,17 @@ static const char *caution(const struct saying *saying)
     return "";
 }
 
+/* How the edges were made that are trimmed. */
+static const char *edge_trimmed(const struct raw_rung *raw)
+{
+    return raw->rough && raw->factory ? "factory or rough" : raw->rough ? "rough" : "factory";
+}
+
 /* How the first panel's edge was made that is measured from. */
 static const char *edge_made(const struct saying *saying)
 {
-    if (saying->raw->factory)
-        return "factory edge";
+    if (saying->raw->factory || saying->raw->rough)
+        return saying->raw->rough ? "rough edge" : "factory edge";
     if (!saying->raw->first)
         return "sawn edge";
     const struct dw_ladder_cut *cut = &saying->raw->cuts[0];
@@ -164,18 +169,24 @@ static const char *edge_made(const struct saying *saying)
 static const char *edge_words(const struct saying *saying)
 {
     const bool trim = saying->raw->kind == DW_LADDER_TRIM;
+    struct dw_arena *arena = saying->arena;
     switch (saying->raw->way.guide) {
     case DW_GUIDE_STOP:
         if (trim)
-            return "factory end past the blade by so much";
-        return strcmp(edge_made(saying), "factory edge") == 0 ? "factory end against the stop" : "clean end against the stop";
+            return dw_arena_format(arena, "%s end past the blade by so much", edge_trimmed(saying->raw));
+        return saying->raw->factory ? "factory end against the stop" : saying->raw->rough ? "rough end against the stop" : "clean end against the stop";
     case DW_GUIDE_TRACK:
-        return trim ? "from the factory edge" : dw_arena_format(saying->arena, "from the %s", edge_made(saying));
+        return dw_arena_format(arena, "from the %s", trim ? dw_arena_format(arena, "%s edge", edge_trimmed(saying->raw)) : edge_made(saying));
+    case DW_GUIDE_ROUGH:
+    case DW_GUIDE_YARD:
+        return dw_arena_format(arena, "from the %s, %s over", edge_made(saying),
+                               dwi_layout_show(arena, saying->jobs, first_job(saying->jobs)->shop.habits.rough_over));
     case DW_GUIDE_FENCE:
     case DW_GUIDE_OUTSIDE:
         break;
     }
-    return trim ? "far edge against the fence, factory edge off" : dw_arena_format(saying->arena, "%s against the fence", edge_made(saying));
+    return trim ? dw_arena_format(arena, "far edge against the fence, %s edge off", edge_trimmed(saying->raw))
+                : dw_arena_format(arena, "%s against the fence", edge_made(saying));
 }
 
 static void add_sheet_names(const struct saying *saying, struct dw_ladder_rung *rung)
@@ -206,27 +217,40 @@ struct dw_ladder_rung dwi_rung_say(const struct dw_parts *const *jobs, const str
 
 /* ---- the block of cautions ---- */
 
-/* Milligrams of the heaviest sheet in use; 0 when the density is not known. 1 m is 16 000 000 units. */
-static dw_mass heaviest(const struct dw_material *material, const struct dw_material_layout *layout)
+/* Of the sheets that come to the shop whole; 0 when there are none, or the density is not known. */
+static dw_mass heaviest_sheet(const struct dw_material *material, const struct dw_material_layout *layout)
 {
-    const wide meter = (wide)1000 * DW_MM;
     dw_mass most = 0;
     for (size_t s = 0; s < layout->sheet_count; s++) {
         const struct dw_sheet_source *source = &layout->problem->sources[layout->sheets[s].source];
-        const wide volume = (wide)source->length * source->width * material->thickness / 1000000; /* < 2^95, so times density < 2^127 */
-        const wide milligrams = volume * material->density / (meter * meter * meter / 1000000 / 1000);
-        most = milligrams > most ? (dw_mass)milligrams : most;
+        const dw_mass weight = layout->sheets[s].broken == DW_SHEET_YARD ? 0 : dwi_panel_weight(material, source->length, source->width);
+        most = weight > most ? weight : most;
     }
     return most;
 }
 
-static const char *weight_words(const struct dw_parts *const *jobs, struct dw_arena *arena, const struct dw_material *material, dw_mass weight)
+/* "96 lb": in the jobs' units, rounded to whole ones. 1 lb = 453 592.37 mg. */
+static const char *weight_words(const struct dw_parts *const *jobs, struct dw_arena *arena, dw_mass weight)
 {
-    const int64_t pounds = (weight + 226796) / 453592; /* 1 lb = 453 592.37 mg */
-    const int64_t kilograms = (weight + 500000) / 1000000;
     const bool inch = first_job(jobs)->unit == DW_IN;
-    return dw_arena_format(arena, "A whole sheet of %s weighs about %lld %s: two people, or the yard makes the first cuts.", material->name,
-                           (long long)(inch ? pounds : kilograms), inch ? "lb" : "kg");
+    return dw_arena_format(arena, "%lld %s", (long long)(inch ? (weight + 226796) / 453592 : (weight + 500000) / 1000000), inch ? "lb" : "kg");
+}
+
+static size_t count_broken(const struct dw_material_layout *layout, enum dw_breakdown broken)
+{
+    size_t count = 0;
+    for (size_t s = 0; s < layout->sheet_count; s++)
+        count += layout->sheets[s].broken == broken;
+    return count;
+}
+
+/* What to do about a heavy sheet: nothing but help where its cuts leave no room for a rough one. */
+static const char *lifting_words(const struct dw_parts *const *jobs, struct dw_arena *arena, const struct dw_material *material, dw_mass weight,
+                                 const struct dw_material_layout *layout)
+{
+    const bool broken = count_broken(layout, DW_SHEET_ROUGH) > 0;
+    return dw_arena_format(arena, "A whole sheet of %s weighs about %s: two people%s.", material->name, weight_words(jobs, arena, weight),
+                           broken ? " carry it to where the rough cuts are made" : ", or the yard makes the first cuts");
 }
 
 static bool has_guide(const struct dw_ladder *ladder, enum dw_guide guide)
@@ -239,14 +263,17 @@ static bool has_guide(const struct dw_ladder *ladder, enum dw_guide guide)
 
 void dwi_ladder_cautions(const struct dw_parts *const *jobs, struct dw_arena *arena, struct dw_material_layout *layout)
 {
-    enum { MOST = 4 };
+    enum { MOST = 5 };
     const struct dw_material *material = &first_job(jobs)->shop.materials[layout->problem->material];
     const char **cautions = dw_arena_alloc(arena, MOST, sizeof *cautions);
     size_t count = 0;
     cautions[count++] = "The saw's manual and local codes come first. Guard and riving knife on, push stick at hand, eyes, ears and lungs covered.";
-    const dw_mass weight = heaviest(material, layout);
+    const dw_mass weight = heaviest_sheet(material, layout);
     if (weight > layout->problem->lift_most)
-        cautions[count++] = weight_words(jobs, arena, material, weight);
+        cautions[count++] = lifting_words(jobs, arena, material, weight, layout);
+    if (count_broken(layout, DW_SHEET_WHOLE) < layout->sheet_count)
+        cautions[count++] = dw_arena_format(arena, "Rough cuts need not be exact: each panel has %s over at a rough edge, which its trim takes off.",
+                                            dwi_layout_show(arena, jobs, first_job(jobs)->shop.habits.rough_over));
     if (has_guide(&layout->ladder, DW_GUIDE_STOP))
         cautions[count++] = "Where a stop is named the rip fence stays away: nothing may be caught between fence and gauge.";
     cautions[count++] = dw_arena_format(arena, "A kerf of %s is counted on: saw a scrap and measure before the first sheet.",

@@ -6,6 +6,9 @@
  *            of the panel's width, so it comes last
  *   stop     a sled or miter gauge carries the piece; the cut is no longer than the crosscut capacity, the piece not under the least width
  *   track    the cut is no longer than the track; the piece not under the least width
+ *   rough    a track, panel or circular saw that is long enough; how wide its kerf is does not matter
+ * An edge that was cut roughly is not straight and never lies against a fence. A clean one that is against it lets the fence trim the rough one
+ * and bring the panel to size at once, so for that the fence comes first.
  * Sources: 1/2 in and 10 in, a table saw owner's manual (page 45 of the one at manualsdump.com/amp/en/manuals/275312/45); that the edge on
  * the fence must not be shorter than the distance, and nothing is held between fence and gauge: common practice, no source.
  */
@@ -19,16 +22,21 @@ static const struct dw_saw unnamed[] = {
     {.name = "track saw", .kind = DW_TRACK_SAW, .width_least = DW_INCH / 2},
 };
 
+static bool is_rough_only(const struct dw_saw *saw, dw_length kerf)
+{
+    return saw->kind == DW_CIRCULAR_SAW || saw->kerf > kerf;
+}
+
 struct saws dwi_saws_of(const struct dw_shop *shop, dw_length kerf, struct dw_arena *arena)
 {
     const bool named = shop->saw_count > 0;
     const struct dw_saw *all = named ? shop->saws : unnamed;
     const size_t total = named ? shop->saw_count : sizeof unnamed / sizeof *unnamed;
-    struct dw_saw *fit = dw_arena_alloc(arena, total, sizeof *fit);
-    size_t *places = dw_arena_alloc(arena, total, sizeof *places);
+    struct dw_saw *fit = dw_arena_alloc(arena, total + 1, sizeof *fit);
+    size_t *places = dw_arena_alloc(arena, total + 1, sizeof *places);
     struct saws saws = {.at = fit, .places = places, .kerf = kerf, .exact = true};
     for (size_t i = 0; i < total; i++) {
-        if (all[i].kerf > kerf)
+        if (is_rough_only(&all[i], kerf))
             continue;
         fit[saws.count] = all[i];
         if (all[i].kerf <= 0)
@@ -36,6 +44,16 @@ struct saws dwi_saws_of(const struct dw_shop *shop, dw_length kerf, struct dw_ar
         saws.exact = saws.exact && fit[saws.count].kerf == kerf;
         places[saws.count++] = named ? i : DW_NO_INDEX;
     }
+    saws.total = saws.count;
+    for (size_t i = 0; i < total; i++)
+        if (is_rough_only(&all[i], kerf)) {
+            fit[saws.total] = all[i];
+            if (all[i].kerf <= 0)
+                fit[saws.total].kerf = kerf;
+            places[saws.total++] = i;
+        }
+    fit[saws.total] = (struct dw_saw){.name = "the yard's saw", .kind = DW_PANEL_SAW, .kerf = kerf};
+    places[saws.total++] = DW_NO_INDEX;
     return saws;
 }
 
@@ -64,12 +82,14 @@ static bool trim_way(const struct dw_saw *saw, const struct pass *pass, struct w
     way->setting = way->guide == DW_GUIDE_FENCE ? left : pass->size;
     switch (way->guide) {
     case DW_GUIDE_FENCE:
-        return fence_takes(saw, pass->along, left);
+        return !pass->rough_edge && fence_takes(saw, pass->along, left);
     case DW_GUIDE_STOP:
         return stop_takes(saw, pass->along, left);
     case DW_GUIDE_TRACK:
         return track_takes(saw, pass->along, left);
     case DW_GUIDE_OUTSIDE: /* a sliver between fence and blade */
+    case DW_GUIDE_ROUGH:
+    case DW_GUIDE_YARD:
         break;
     }
     return false;
@@ -81,14 +101,17 @@ static bool piece_way(const struct dw_saw *saw, const struct pass *pass, struct 
     way->rest = pass->across - pass->size - saw->kerf;
     switch (way->guide) {
     case DW_GUIDE_FENCE:
-        return fence_takes(saw, pass->along, pass->size);
+        return !pass->rough_edge && fence_takes(saw, pass->along, pass->size);
     case DW_GUIDE_STOP:
         return stop_takes(saw, pass->along, pass->size);
     case DW_GUIDE_TRACK:
         return track_takes(saw, pass->along, pass->size);
     case DW_GUIDE_OUTSIDE:
         way->setting = way->rest;
-        return pass->size >= saw->width_least && fence_takes(saw, pass->along, way->rest);
+        return !pass->rough_far && pass->size >= saw->width_least && fence_takes(saw, pass->along, way->rest);
+    case DW_GUIDE_ROUGH:
+    case DW_GUIDE_YARD:
+        break;
     }
     return false;
 }
@@ -97,12 +120,27 @@ bool dwi_saws_way(const struct saws *saws, const struct pass *pass, struct way *
 {
     static const enum dw_guide usual[] = {DW_GUIDE_FENCE, DW_GUIDE_STOP, DW_GUIDE_TRACK, DW_GUIDE_OUTSIDE};
     static const enum dw_guide on_sheet[] = {DW_GUIDE_TRACK, DW_GUIDE_FENCE, DW_GUIDE_STOP, DW_GUIDE_OUTSIDE};
+    static const enum dw_guide off_rough[] = {DW_GUIDE_FENCE, DW_GUIDE_TRACK, DW_GUIDE_STOP, DW_GUIDE_OUTSIDE};
+    const enum dw_guide *guides = pass->off_rough ? off_rough : pass->whole_sheet || pass->trim ? on_sheet : usual;
     for (size_t g = 0; g < sizeof usual / sizeof *usual; g++)
         for (size_t i = 0; i < saws->count; i++) {
-            *way = (struct way){.saw = i, .guide = pass->whole_sheet || pass->trim ? on_sheet[g] : usual[g]};
+            *way = (struct way){.saw = i, .guide = guides[g]};
             if (pass->trim ? trim_way(&saws->at[i], pass, way) : piece_way(&saws->at[i], pass, way))
                 return true;
         }
+    return false;
+}
+
+bool dwi_saws_rough_way(const struct saws *saws, bool yard, const struct pass *pass, struct way *way)
+{
+    const size_t yards = saws->total - 1;
+    for (size_t i = yard ? yards : 0; i < saws->total - (yard ? 0 : 1); i++) {
+        const struct dw_saw *saw = &saws->at[i];
+        *way = (struct way){.saw = i, .guide = yard ? DW_GUIDE_YARD : DW_GUIDE_ROUGH, .setting = pass->size, .off = pass->size,
+                            .rest = pass->across - pass->size - saw->kerf};
+        if (saw->kind != DW_TABLE_SAW && (saw->cut_longest <= 0 || pass->along <= saw->cut_longest))
+            return true;
+    }
     return false;
 }
 
@@ -115,8 +153,20 @@ const char *dwi_saws_tool(const struct saws *saws, const struct way *way)
         return "rip fence, keeping the outside piece";
     case DW_GUIDE_STOP:
         return "sled or miter gauge with a stop";
+    case DW_GUIDE_YARD:
+        return "panel saw of the yard";
     case DW_GUIDE_TRACK:
+    case DW_GUIDE_ROUGH:
         break;
     }
-    return saws->at[way->saw].kind == DW_PANEL_SAW ? "panel saw" : "track";
+    switch (saws->at[way->saw].kind) {
+    case DW_PANEL_SAW:
+        return "panel saw";
+    case DW_CIRCULAR_SAW:
+        return "circular saw along a straightedge";
+    case DW_TABLE_SAW:
+    case DW_TRACK_SAW:
+        break;
+    }
+    return "track";
 }

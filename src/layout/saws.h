@@ -4,11 +4,13 @@
 
 #include <drawerwright/layout.h>
 
-/* The saws of a shop as far as they suit a layout: their kerf is not wider than the one it was made for. */
+/* The saws of a shop as far as they suit a layout: their kerf is not wider than the one it was made for. Behind them those that are for rough
+ * cuts only, and last of all the yard's. */
 struct saws {
     const struct dw_saw *at;
     const size_t *places; /* of each: index into the shop's saws; DW_NO_INDEX for one that stands for "whatever you have" */
-    size_t count;
+    size_t count;         /* that make a true cut */
+    size_t total;         /* with the others */
     dw_length kerf;       /* of the layout */
     bool exact;           /* every one has the layout's kerf, so that what is left over has its size without a cut of its own */
 };
@@ -23,6 +25,9 @@ struct pass {
     dw_length size;   /* of what is to come off; a trim: how much, kerf included */
     bool trim;
     bool whole_sheet; /* across a sheet as bought: the track comes first */
+    bool rough_edge;  /* the edge that would lie against a fence is rough: what comes off is measured from it, what a trim leaves too */
+    bool rough_far;   /* likewise the edge beyond, where the outside piece would be kept */
+    bool off_rough;   /* a trim of a rough edge */
 };
 
 /* How it is made. */
@@ -35,6 +40,9 @@ struct way {
 
 /* False when no saw can make the cut. */
 bool dwi_saws_way(const struct saws *saws, const struct pass *pass, struct way *way);
+
+/* The rough cut so far from the edge: at the yard, or by the first saw of the shop that may make it; false when there is none. */
+bool dwi_saws_rough_way(const struct saws *saws, bool yard, const struct pass *pass, struct way *way);
 
 /* "rip fence", "sled or miter gauge with a stop", ... */
 const char *dwi_saws_tool(const struct saws *saws, const struct way *way);

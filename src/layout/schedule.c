@@ -11,6 +11,10 @@
  * the trim stays *pending* and goes over to the pieces: across the cuts every piece takes it over; along them the first piece is cut over
  * size by it and trimmed by itself, and past the last one the factory edge falls off as waste.
  *
+ * Rough cuts come before all of that: the panels of a rough node come off the sheet as bought, in their order, each with what is over at its rough
+ * edges. That is pending on them like a trim. Factory edges are trimmed first where a saw can, then the rough ones (so that a fence can bring the
+ * panel to size, the clean edge against it), then what factory edges are left.
+ *
  * The last piece of a node is what is left over, without a cut of its own, where its size comes out exactly.
  */
 #include "ladder.h"
@@ -23,13 +27,21 @@
 
 enum { X_LOW, X_HIGH, Y_LOW, Y_HIGH, SIDES };
 
+/* Edges that are still on a panel: how much is to come off, and whether it was cut roughly (else it is the factory's). */
+struct edges {
+    dw_length at[SIDES];
+    bool rough[SIDES];
+};
+
 struct task {
     const struct dw_layout_node *node;
     const char *name;
     size_t panel;             /* in hand now */
     size_t sheet;
     bool root;                /* the panel is a sheet as bought */
-    dw_length pending[SIDES]; /* factory edges still on it */
+    bool fresh;               /* ... or comes off one by a rough cut: its edges are trimmed before all true cuts */
+    struct edges pending;
+    int trimming;             /* which of its edges were looked at: the factory's, the rough ones, the factory's again */
     size_t trims;             /* trim events to come before all others */
     size_t planned;           /* pieces that come off by a cut of their own */
     size_t open;              /* of them, still to come */
@@ -45,7 +57,7 @@ struct event {
 
 struct key {
     enum dw_ladder_kind kind;
-    bool first;               /* trims: of sheets as bought */
+    bool first;               /* trims: of sheets as bought, or broken down */
     dw_length size;
     size_t future;            /* events known to come that are not open yet */
     struct event *open;       /* in the order they opened */
@@ -56,6 +68,7 @@ struct plan {
     const struct dw_parts *const *jobs;
     const struct saws *saws;
     enum order_rule rule;
+    dw_length over;           /* of what is cut roughly, at each rough edge */
     struct dw_arena *arena;
     struct dw_faults *faults;
     const struct dw_material_layout *layout;
@@ -112,6 +125,8 @@ static bool is_left_over(const struct plan *plan, const struct dw_layout_node *n
 
 static size_t cut_count(const struct plan *plan, const struct dw_layout_node *node)
 {
+    if (node->rough)
+        return useful_count(node) - (useful_count(node) == node->piece_count ? 1 : 0);
     return useful_count(node) - (is_left_over(plan, node) ? 1 : 0);
 }
 
@@ -119,6 +134,8 @@ static size_t cut_count(const struct plan *plan, const struct dw_layout_node *no
 static enum dw_ladder_kind kind_of(const struct plan *plan, const struct task *task)
 {
     const struct dw_layout_sheet *sheet = &plan->layout->sheets[task->sheet];
+    if (task->node->rough)
+        return sheet->broken == DW_SHEET_YARD ? DW_LADDER_YARD : DW_LADDER_ROUGH;
     const bool turned = plan->layout->problem->sources[sheet->source].grain_across;
     if ((task->node->cut == DW_RIP) != turned)
         return DW_LADDER_RIP;
@@ -139,7 +156,7 @@ static struct key *key_for(struct plan *plan, enum dw_ladder_kind kind, bool fir
 
 static void open_event(struct plan *plan, struct event event, enum dw_ladder_kind kind)
 {
-    struct key *key = key_for(plan, kind, kind == DW_LADDER_TRIM && event.task->root, event.size);
+    struct key *key = key_for(plan, kind, kind == DW_LADDER_TRIM && event.task->fresh, event.size);
     key->open = dw_arena_grow(plan->arena, key->open, key->open_count, &key->open_capacity, sizeof *key->open);
     key->open[key->open_count++] = event;
 }
@@ -152,7 +169,7 @@ static void foresee(struct plan *plan, const struct task *task)
         return;
     const size_t cuts = cut_count(plan, node);
     for (size_t i = 0; i < node->piece_count; i++) {
-        if (i < cuts)
+        if (i < cuts && !node->rough)
             key_for(plan, kind_of(plan, task), false, along_cut(&node->pieces[i], node->cut))->future++;
         foresee(plan, &(struct task){.node = &node->pieces[i], .sheet = task->sheet});
     }
@@ -168,11 +185,28 @@ static size_t add_panel(struct plan *plan, struct dw_panel panel)
     return out->panel_count++;
 }
 
+static int low_side(enum dw_cut cut)
+{
+    return cut == DW_CROSSCUT ? X_LOW : Y_LOW;
+}
+
 static struct pass pass_for(const struct plan *plan, const struct task *task, enum dw_cut cut, dw_length size)
 {
     const struct dw_panel *panel = &plan->out.panels[task->panel];
     const bool crosscut = cut == DW_CROSSCUT;
-    return (struct pass){.along = crosscut ? panel->width : panel->length, .across = crosscut ? panel->length : panel->width, .size = size};
+    const int low = low_side(cut);
+    return (struct pass){.along = crosscut ? panel->width : panel->length, .across = crosscut ? panel->length : panel->width, .size = size,
+                         .rough_edge = task->pending.rough[low], .rough_far = task->pending.rough[low + 1]};
+}
+
+/* What is pending at a side comes off; the other side is against the fence, if one there is. */
+static struct pass trim_pass(const struct plan *plan, const struct task *task, int side)
+{
+    struct pass pass = pass_for(plan, task, side < Y_LOW ? DW_CROSSCUT : DW_RIP, task->pending.at[side]);
+    pass.trim = true;
+    pass.off_rough = task->pending.rough[side];
+    pass.rough_edge = task->pending.rough[side ^ 1];
+    return pass;
 }
 
 /* ---- tasks ---- */
@@ -201,8 +235,7 @@ static const char *next_name(struct plan *plan, size_t sheet)
 }
 
 /* A panel becomes what the node says: a piece, an offcut, or a task of its own. */
-static void become(struct plan *plan, size_t panel_index, const struct dw_layout_node *node, const struct task *from,
-                   const dw_length pending[SIDES])
+static void become(struct plan *plan, size_t panel_index, const struct dw_layout_node *node, const struct task *from, const struct edges *pending)
 {
     struct dw_panel *panel = &plan->out.panels[panel_index];
     panel->use = is_wanted(node) ? node->use : DW_NODE_WASTE;
@@ -212,26 +245,30 @@ static void become(struct plan *plan, size_t panel_index, const struct dw_layout
     if (panel->use == DW_NODE_CUT)
         panel->name = next_name(plan, from->sheet);
     if (panel->use == DW_NODE_WASTE || panel->use == DW_NODE_KEEP)
-        return; /* a factory edge may stay on an offcut */
+        return; /* a factory or rough edge may stay on an offcut */
     struct task *task = dw_arena_alloc(plan->arena, 1, sizeof *task);
-    *task = (struct task){.node = node, .name = panel->name, .panel = panel_index, .sheet = from->sheet};
-    memcpy(task->pending, pending, sizeof task->pending);
+    *task = (struct task){.node = node, .name = panel->name, .panel = panel_index, .sheet = from->sheet, .fresh = from->node->rough, .pending = *pending};
     begin(plan, task);
 }
 
-static int low_side(enum dw_cut cut)
+static void set_edge(struct edges *edges, int side, dw_length size, bool rough)
 {
-    return cut == DW_CROSSCUT ? X_LOW : Y_LOW;
+    edges->at[side] = size;
+    edges->rough[side] = rough && size > 0;
 }
 
-/* What a piece takes over of its task's pending trims. */
-static void hand_down(const struct task *task, size_t place, dw_length pending[SIDES])
+/* What a piece takes over of its task's pending trims. After a rough cut what is over comes to it, and the last panel has the far edge. */
+static struct edges hand_down(const struct plan *plan, const struct task *task, size_t place)
 {
-    memcpy(pending, task->pending, sizeof task->pending);
-    const int low = low_side(task->node->cut);
+    struct edges edges = task->pending;
+    const struct dw_layout_node *node = task->node;
+    const int low = low_side(node->cut);
+    const dw_length over = node->rough ? plan->over : 0;
     if (place > 0)
-        pending[low] = 0;
-    pending[low + 1] = 0;
+        set_edge(&edges, low, over, true);
+    if (!node->rough || place + 1 < node->piece_count)
+        set_edge(&edges, low + 1, over, true);
+    return edges;
 }
 
 static const char *first_kept(const struct dw_layout_node *node)
@@ -265,7 +302,9 @@ static void report_impossible(struct plan *plan, const struct task *task, const 
 static void open_piece(struct plan *plan, struct task *task, size_t place)
 {
     const struct dw_layout_node *node = task->node;
-    const dw_length over = place == 0 ? task->pending[low_side(node->cut)] : 0;
+    const struct edges edges = hand_down(plan, task, place);
+    const int low = low_side(node->cut);
+    const dw_length over = edges.at[low] + (node->rough ? edges.at[low + 1] : 0);
     open_event(plan, (struct event){.task = task, .piece = place, .size = along_cut(&node->pieces[place], node->cut) + over}, kind_of(plan, task));
 }
 
@@ -281,9 +320,8 @@ static void end_task(struct plan *plan, struct task *task)
         plan->out.panels[task->panel].name = "";
         return;
     }
-    dw_length pending[SIDES];
-    hand_down(task, last, pending);
-    become(plan, task->panel, &node->pieces[last], task, pending);
+    const struct edges pending = hand_down(plan, task, last);
+    become(plan, task->panel, &node->pieces[last], task, &pending);
 }
 
 /* Opens the cuts of a task whose trims are done: all of them, or of a matched group the next one. A factory edge past the last piece
@@ -292,9 +330,9 @@ static void open_pieces(struct plan *plan, struct task *task)
 {
     const struct dw_layout_node *node = task->node;
     const size_t useful = useful_count(node), counted = cut_count(plan, node);
-    const bool past_last = task->pending[low_side(node->cut) + 1] > 0 && node->pieces[useful - 1].use != DW_NODE_KEEP;
+    const bool past_last = !node->rough && task->pending.at[low_side(node->cut) + 1] > 0 && node->pieces[useful - 1].use != DW_NODE_KEEP;
     task->planned = task->open = past_last ? useful : counted;
-    for (size_t i = 0; i < counted; i++)
+    for (size_t i = 0; i < counted && !node->rough; i++)
         key_for(plan, kind_of(plan, task), false, along_cut(&node->pieces[i], node->cut))->future--;
     for (size_t i = 0; i < task->open && (i == 0 || !node->in_order); i++)
         open_piece(plan, task, i);
@@ -302,7 +340,7 @@ static void open_pieces(struct plan *plan, struct task *task)
         end_task(plan, task);
 }
 
-/* After its trims: a task opens its cuts; a piece must be free of factory edges by now. */
+/* After its trims: a task opens its cuts; a piece must be free of factory and rough edges by now. */
 static void go_on(struct plan *plan, struct task *task)
 {
     if (task->node->use == DW_NODE_CUT) {
@@ -311,28 +349,34 @@ static void go_on(struct plan *plan, struct task *task)
     }
     plan->out.panels[task->panel].name = task->node->mark; /* a whole sheet may be one piece */
     for (int side = 0; side < SIDES; side++)
-        if (task->pending[side] > 0) {
-            struct pass pass = pass_for(plan, task, side < Y_LOW ? DW_CROSSCUT : DW_RIP, task->pending[side]);
-            pass.trim = true;
+        if (task->pending.at[side] > 0) {
+            const struct pass pass = trim_pass(plan, task, side);
             report_impossible(plan, task, task->node, &pass);
             return;
         }
 }
 
-/* Opens the trims that a saw can make on this panel; the others stay pending. */
-static void begin(struct plan *plan, struct task *task)
+/* Opens the trims of rough or of factory edges that a saw can make on this panel; the others stay pending. */
+static void open_trims(struct plan *plan, struct task *task, bool rough)
 {
     static const int order[] = {Y_LOW, Y_HIGH, X_LOW, X_HIGH};
     for (size_t i = 0; i < SIDES; i++) {
         const int side = order[i];
-        struct pass pass = pass_for(plan, task, side < Y_LOW ? DW_CROSSCUT : DW_RIP, task->pending[side]);
-        pass.trim = true;
+        const struct pass pass = trim_pass(plan, task, side);
         struct way way;
-        if (task->pending[side] == 0 || !dwi_saws_way(plan->saws, &pass, &way))
+        if (task->pending.at[side] == 0 || task->pending.rough[side] != rough || !dwi_saws_way(plan->saws, &pass, &way))
             continue;
         task->trims++;
-        open_event(plan, (struct event){.task = task, .piece = SIZE_MAX, .side = side, .size = task->pending[side]}, DW_LADDER_TRIM);
+        open_event(plan, (struct event){.task = task, .piece = SIZE_MAX, .side = side, .size = task->pending.at[side]}, DW_LADDER_TRIM);
     }
+}
+
+/* A panel comes to hand, or some of its trims are done: on to the next ones, or to its cuts. What is cut roughly is not trimmed before. */
+static void begin(struct plan *plan, struct task *task)
+{
+    enum { TRIMMINGS = 3 };
+    while (task->trims == 0 && task->trimming < TRIMMINGS && !task->node->rough)
+        open_trims(plan, task, task->trimming++ == 1);
     if (task->trims == 0)
         go_on(plan, task);
 }
@@ -342,14 +386,18 @@ static void begin(struct plan *plan, struct task *task)
 static struct pass pass_of(const struct plan *plan, const struct event *event)
 {
     const struct task *task = event->task;
-    if (event->piece == SIZE_MAX) {
-        struct pass pass = pass_for(plan, task, event->side < Y_LOW ? DW_CROSSCUT : DW_RIP, event->size);
-        pass.trim = true;
-        return pass;
-    }
+    if (event->piece == SIZE_MAX)
+        return trim_pass(plan, task, event->side);
     struct pass pass = pass_for(plan, task, task->node->cut, event->size);
     pass.whole_sheet = kind_of(plan, task) == DW_LADDER_BREAKDOWN;
     return pass;
+}
+
+static bool way_of(const struct plan *plan, const struct event *event, const struct pass *pass, struct way *way)
+{
+    if (event->piece == SIZE_MAX || !event->task->node->rough)
+        return dwi_saws_way(plan->saws, pass, way);
+    return dwi_saws_rough_way(plan->saws, plan->layout->sheets[event->task->sheet].broken == DW_SHEET_YARD, pass, way);
 }
 
 static bool is_same_way(const struct way *a, const struct way *b)
@@ -394,10 +442,10 @@ static void make_trim(struct plan *plan, const struct event *event, const struct
     add_cut(plan, rung, split(plan, task, event->side < Y_LOW ? DW_CROSSCUT : DW_RIP, high, way));
     plan->out.panels[task->panel].use = task->node->use;
     plan->out.panels[task->panel].piece = task->node->piece;
-    task->pending[event->side] = 0;
+    set_edge(&task->pending, event->side, 0, false);
     task->trims--;
     if (task->trims == 0)
-        go_on(plan, task);
+        begin(plan, task);
 }
 
 static void make_piece(struct plan *plan, const struct event *event, const struct way *way, struct raw_rung *rung)
@@ -406,9 +454,8 @@ static void make_piece(struct plan *plan, const struct event *event, const struc
     const struct dw_layout_node *node = task->node;
     const struct dw_ladder_cut cut = split(plan, task, node->cut, false, way);
     add_cut(plan, rung, cut);
-    dw_length pending[SIDES];
-    hand_down(task, event->piece, pending);
-    become(plan, cut.off, &node->pieces[event->piece], task, pending);
+    const struct edges pending = hand_down(plan, task, event->piece);
+    become(plan, cut.off, &node->pieces[event->piece], task, &pending);
     task->open--;
     if (task->open == 0)
         end_task(plan, task);
@@ -426,27 +473,31 @@ static void forget_done(struct key *key)
     key->open_count = kept;
 }
 
-/* True when a cut of a task is measured from an edge whose trim is still to come. (The outside piece is kept: the fence is at the high side.) */
-static bool is_from_factory_edge(const struct event *event, const struct way *way)
+/* The edges that trims take off, or the one that a rung's first cut is measured from, where it is still to be trimmed: rough or the factory's. (The
+ * outside piece is kept: the fence is at the high side.) */
+static void note_edge(struct raw_rung *rung, const struct event *event)
 {
     const struct task *task = event->task;
-    if (event->piece == SIZE_MAX)
-        return true;
-    return task->pending[low_side(task->node->cut) + (way->guide == DW_GUIDE_OUTSIDE ? 1 : 0)] > 0;
+    const int side = event->piece == SIZE_MAX ? event->side : low_side(task->node->cut) + (rung->way.guide == DW_GUIDE_OUTSIDE ? 1 : 0);
+    const bool after_rough = task->node->rough && event->piece > 0 && event->piece != SIZE_MAX;
+    const bool rough = after_rough || task->pending.rough[side];
+    const bool on = (after_rough || task->pending.at[side] > 0) && (rung->kind == DW_LADDER_TRIM || rung->cut_count == 0);
+    rung->rough = rung->rough || (on && rough);
+    rung->factory = rung->factory || (on && !rough);
 }
 
 /* Cuts every open event of the key that goes the given way, those too that open meanwhile; one rung. */
 static void make_rung(struct plan *plan, struct key *key, const struct way *way)
 {
     struct schedule *out = &plan->out;
-    struct raw_rung rung = {.kind = key->kind, .way = *way, .first = key->open[0].task->root,
-                            .factory = is_from_factory_edge(&key->open[0], way)};
+    struct raw_rung rung = {.kind = key->kind, .way = *way, .first = key->open[0].task->root};
     for (size_t i = 0; i < key->open_count; i++) {
         const struct event event = key->open[i];
         const struct pass pass = pass_of(plan, &event);
         struct way own;
-        if (!dwi_saws_way(plan->saws, &pass, &own) || !is_same_way(&own, way))
+        if (!way_of(plan, &event, &pass, &own) || !is_same_way(&own, way))
             continue;
+        note_edge(&rung, &event);
         key->open[i].done = true;
         if (event.piece == SIZE_MAX)
             make_trim(plan, &event, &own, &rung);
@@ -456,7 +507,7 @@ static void make_rung(struct plan *plan, struct key *key, const struct way *way)
     forget_done(key);
     out->rungs = dw_arena_grow(plan->arena, out->rungs, out->rung_count, &out->rung_capacity, sizeof *out->rungs);
     out->rungs[out->rung_count++] = rung;
-    out->settings += rung.kind != DW_LADDER_TRIM;
+    out->settings += rung.kind != DW_LADDER_TRIM && rung.kind != DW_LADDER_ROUGH && rung.kind != DW_LADDER_YARD;
 }
 
 /* All rungs of a key that is open. Events that no saw can make are reported and dropped, each size once. */
@@ -467,7 +518,7 @@ static void work_off(struct plan *plan, struct key *key)
         const struct event event = key->open[0];
         const struct pass pass = pass_of(plan, &event);
         struct way way;
-        if (dwi_saws_way(plan->saws, &pass, &way)) {
+        if (way_of(plan, &event, &pass, &way)) {
             make_rung(plan, key, &way);
             continue;
         }
@@ -482,20 +533,27 @@ static void work_off(struct plan *plan, struct key *key)
 
 /* ---- the order ---- */
 
-/* Sheets are trimmed first; later trims square the ends of what was ripped, just before the crosscuts. */
-static int phase_of(const struct key *key)
+/* Rough cuts come before all, and the yard's before those; then sheets are trimmed; later trims square the ends of what was ripped, just before the
+ * crosscuts. */
+enum phase { AT_YARD, ROUGHLY, TRIMS, BREAKDOWN, RIPS, LATE_TRIMS, CROSSCUTS };
+
+static enum phase phase_of(const struct key *key)
 {
     switch (key->kind) {
+    case DW_LADDER_YARD:
+        return AT_YARD;
+    case DW_LADDER_ROUGH:
+        return ROUGHLY;
     case DW_LADDER_TRIM:
-        return key->first ? 0 : 3;
+        return key->first ? TRIMS : LATE_TRIMS;
     case DW_LADDER_BREAKDOWN:
-        return 1;
+        return BREAKDOWN;
     case DW_LADDER_RIP:
-        return 2;
+        return RIPS;
     case DW_LADDER_CROSSCUT:
         break;
     }
-    return 4;
+    return CROSSCUTS;
 }
 
 /* A matched group is being cut and goes on at this key: its fronts stay together at the saw. */
@@ -513,7 +571,9 @@ static bool goes_on(const struct key *key)
 static bool comes_before(const struct key *a, const struct key *b, enum order_rule rule)
 {
     const bool a_complete = a->future == 0, b_complete = b->future == 0;
-    const int a_phase = phase_of(a), b_phase = phase_of(b);
+    const enum phase a_phase = phase_of(a), b_phase = phase_of(b);
+    if (a_phase != b_phase && (a_phase <= ROUGHLY || b_phase <= ROUGHLY))
+        return a_phase < b_phase;
     if (goes_on(a) != goes_on(b))
         return goes_on(a);
     if (rule == ORDER_COMPLETE && a_complete != b_complete)
@@ -534,25 +594,12 @@ static struct key *next_key(const struct plan *plan)
     return next;
 }
 
-/* The farthest edge of a part. */
-static struct extent reach_of(const struct dw_layout_node *node)
-{
-    struct extent reach = {0, 0};
-    if (node->use == DW_NODE_PART)
-        reach = (struct extent){node->x + node->length, node->y + node->width};
-    for (size_t i = 0; node->use == DW_NODE_CUT && i < node->piece_count; i++) {
-        const struct extent piece = reach_of(&node->pieces[i]);
-        reach = (struct extent){dw_most(reach.x, piece.x), dw_most(reach.y, piece.y)};
-    }
-    return reach;
-}
-
 /* The trims of a sheet. One that only stands for an allowance (none was asked for) is needed only where a part reaches it. */
 static void trims_of(const struct plan *plan, const struct dw_layout_sheet *sheet, dw_length trims[SIDES])
 {
     const struct dw_sheet_source *source = &plan->layout->problem->sources[sheet->source];
     const struct dw_material *material = &first_job(plan->jobs)->shop.materials[plan->layout->problem->material];
-    const struct extent reach = reach_of(&sheet->root);
+    const struct extent reach = dwi_reach_of(&sheet->root);
     memcpy(trims, source->trim, SIDES * sizeof *trims);
     if (source->owned)
         return;
@@ -569,8 +616,8 @@ static void lay_on_bench(struct plan *plan, size_t sheet_index)
     const struct dw_layout_sheet *sheet = &plan->layout->sheets[sheet_index];
     const struct dw_sheet_source *source = &plan->layout->problem->sources[sheet->source];
     struct task *task = dw_arena_alloc(plan->arena, 1, sizeof *task);
-    *task = (struct task){.node = &sheet->root, .name = sheet->name, .sheet = sheet_index, .root = true};
-    trims_of(plan, sheet, task->pending);
+    *task = (struct task){.node = &sheet->root, .name = sheet->name, .sheet = sheet_index, .root = true, .fresh = true};
+    trims_of(plan, sheet, task->pending.at);
     task->panel = add_panel(plan, (struct dw_panel){.name = sheet->name, .sheet = sheet_index, .length = source->length, .width = source->width,
                                                     .use = sheet->root.use, .piece = sheet->root.piece});
     foresee(plan, task);
@@ -580,7 +627,7 @@ static void lay_on_bench(struct plan *plan, size_t sheet_index)
 struct schedule dwi_schedule(const struct dw_parts *const *jobs, const struct saws *saws, enum order_rule rule, struct dw_arena *arena,
                              struct dw_faults *faults, const struct dw_material_layout *layout)
 {
-    struct plan plan = {.jobs = jobs, .saws = saws, .rule = rule, .arena = arena, .faults = faults, .layout = layout, .out = {.whole = true},
+    struct plan plan = {.jobs = jobs, .saws = saws, .rule = rule, .over = first_job(jobs)->shop.habits.rough_over, .arena = arena, .faults = faults, .layout = layout, .out = {.whole = true},
                         .lettered = dw_arena_alloc(arena, layout->sheet_count, sizeof *plan.lettered)};
     for (size_t i = 0; i < layout->sheet_count; i++)
         lay_on_bench(&plan, i);

@@ -42,7 +42,8 @@ void dwi_settle(const struct saws *saws, const struct schedule *schedule, struct
         for (size_t c = 0; c < schedule->rungs[r].cut_count; c++) {
             const struct dw_ladder_cut *cut = &schedule->rungs[r].cuts[c];
             const struct dw_layout_node *node = cut->off == DW_NO_INDEX ? NULL : schedule->panels[cut->off].node;
-            if (node != NULL && node->after > 0)
+            const bool rough = schedule->rungs[r].kind == DW_LADDER_YARD || schedule->rungs[r].kind == DW_LADDER_ROUGH;
+            if (node != NULL && node->after > 0 && !rough)
                 own(node)->after = saws->at[schedule->rungs[r].way.saw].kerf;
         }
     layout->kept_area = 0;

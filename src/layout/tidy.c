@@ -1,8 +1,8 @@
 /* tidy.c - among plans that use the same sheets, the one that is easiest to cut.
  *
- * Wanted, in this order: the most money, which is the value of the offcuts kept less what the settings cost (minutes x labor rate, where a
+ * Wanted, in this order: the fewest cuts at the yard; the most money, which is the value of the offcuts kept less what the settings cost (minutes x labor rate, where a
  * rate is given), in whole hundredths of what the sheets are worth, so that a cent of offcut never outranks a fence move; then fewer
- * settings, fewer cuts, the largest offcut. Tried are strips on all sheets at once, then on each layout by
+ * moves (settings, rough cuts, and some for each sheet that is over the shop's limits and not broken down), fewer cuts, the largest offcut. Tried are strips on all sheets at once, then on each layout by
  * itself, keeping what is better. How many settings a plan takes is the ladder's word: it is built for each try. (make.c has the
  * cutting room's checker look at what comes out.)
  */
@@ -22,8 +22,9 @@ enum { WORK_MOST = 120000 }; /* pieces laid out in all tries together: large pla
 /* What a plan is worth at the saw. */
 struct merit {
     bool known;        /* false: it cannot be sawn */
+    size_t yard;       /* rough cuts there */
     int64_t money;     /* in hundredths of the sheets' value */
-    size_t settings, cuts;
+    size_t moves, cuts;
     dw_area largest;
 };
 
@@ -49,12 +50,24 @@ static dw_area largest_kept(const struct dw_layout_node *node)
     return largest;
 }
 
-static dw_area total_kept(const struct dw_layout_node *node)
+/* What rough cuts take counts as kept, so that no plan is preferred because its sheets cannot be broken down. */
+static dw_area total_kept(const struct dw_layout_node *node, dw_length kerf)
 {
     dw_area total = node->use == DW_NODE_KEEP ? node->length * node->width : 0;
-    for (size_t i = 0; node->use == DW_NODE_CUT && i < node->piece_count; i++)
-        total += total_kept(&node->pieces[i]);
+    for (size_t i = 0; node->use == DW_NODE_CUT && i < node->piece_count; i++) {
+        total += total_kept(&node->pieces[i], kerf);
+        if (node->rough && i + 1 < node->piece_count)
+            total += (node->pieces[i].after - kerf) * (node->cut == DW_CROSSCUT ? node->width : node->length);
+    }
     return total;
+}
+
+static size_t count_rough(const struct dw_layout_node *node)
+{
+    size_t count = node->rough ? node->piece_count - 1 : 0;
+    for (size_t i = 0; node->rough && i < node->piece_count; i++)
+        count += count_rough(&node->pieces[i]);
+    return count;
 }
 
 /* Of the offcuts kept less the settings, rounded down to hundredths of the value of all sheets. */
@@ -63,7 +76,7 @@ static int64_t money_of(const struct dw_material_layout *layout, dw_money settin
     dw_money kept = 0, all = 0;
     for (size_t s = 0; s < layout->sheet_count; s++) {
         const struct dw_sheet_source *source = &layout->problem->sources[layout->sheets[s].source];
-        kept += dw_money_scale(source->value, total_kept(&layout->sheets[s].root), source->length * source->width);
+        kept += dw_money_scale(source->value, total_kept(&layout->sheets[s].root, layout->problem->request.kerf), source->length * source->width);
         all += source->value;
     }
     return dw_round_down(kept - settings, dw_most(1, all / 100)); /* down below 0 too */
@@ -82,9 +95,12 @@ static struct merit merit_of(struct tidying *tidying, const struct dw_cut_plan *
     struct dw_material_layout layout = {.problem = tidying->problem};
     struct given_up given_up = {.count = 0};
     const struct ladder_count count = dwi_layout_try(tidying->jobs, plan, &given_up, work, &layout);
-    struct merit merit = {.known = count.whole, .settings = count.settings, .cuts = count.cuts};
-    merit.money = money_of(&layout, (dw_money)merit.settings * price_of_setting(&first_job(tidying->jobs)->shop));
+    struct merit merit = {.known = count.whole, .moves = count.settings, .cuts = count.cuts};
+    merit.money = money_of(&layout, (dw_money)count.settings * price_of_setting(&first_job(tidying->jobs)->shop));
     for (size_t s = 0; s < layout.sheet_count; s++) {
+        const size_t rough = count_rough(&layout.sheets[s].root);
+        merit.yard += layout.sheets[s].broken == DW_SHEET_YARD ? rough : 0;
+        merit.moves += rough + (layout.sheets[s].unwieldy ? DW_MOVES_FOR_HELP : 0);
         const dw_area largest = largest_kept(&layout.sheets[s].root);
         merit.largest = largest > merit.largest ? largest : merit.largest;
     }
@@ -96,10 +112,12 @@ static bool is_better(const struct merit *a, const struct merit *b)
 {
     if (a->known != b->known)
         return a->known;
+    if (a->yard != b->yard)
+        return a->yard < b->yard;
     if (a->money != b->money)
         return a->money > b->money;
-    if (a->settings != b->settings)
-        return a->settings < b->settings;
+    if (a->moves != b->moves)
+        return a->moves < b->moves;
     if (a->cuts != b->cuts)
         return a->cuts < b->cuts;
     return a->largest > b->largest;

@@ -76,6 +76,13 @@ void dwi_buying_bargain(struct buying *buying, int64_t work);
 /* lay_out.c: fills the purchase's layouts; a plan that no saw can cut is replaced. False with faults when one cannot be. */
 bool dwi_buying_lay_out(struct buying *buying);
 
+/* shopping.c: a length with its unit, in that of the two in which it is exact, the job's by preference. */
+const char *dwi_buying_length(const struct buying *buying, dw_length length);
+
+/* yard.c: what to have cut at the yard, a line for each way in which a sheet is: so many lines, and the words. */
+size_t dwi_buying_yard_count(const struct buying *buying);
+void dwi_buying_yard(const struct buying *buying, const char **words);
+
 /* Each fills its part of the purchase, in this order. */
 void dwi_buying_lines(struct buying *buying);
 void dwi_buying_cost(struct buying *buying);

@@ -28,8 +28,7 @@ static void add_line(struct list *list, struct dw_buy_line line)
     list->suppliers[list->supplier_count++] = line.supplier;
 }
 
-/* With its unit, in that of the two in which it is exact, the job's by preference. */
-static const char *show(const struct buying *buying, dw_length length)
+const char *dwi_buying_length(const struct buying *buying, dw_length length)
 {
     const enum dw_unit unit = buying->jobs[0]->sizing->job->unit;
     const struct dw_length_style own = {.unit = unit, .denominator = 64, .decimals = -1};
@@ -42,10 +41,10 @@ static const char *show(const struct buying *buying, dw_length length)
 static const char *sheet_words(const struct buying *buying, const struct dw_material *material, const struct dw_sheet_source *source)
 {
     struct dw_arena *arena = buying->arena;
-    const char *along = show(buying, source->grain_across ? source->width : source->length);
+    const char *along = dwi_buying_length(buying, source->grain_across ? source->width : source->length);
     const char *grain = !material->grained ? "" : dw_arena_format(arena, ", grain along %s", along);
-    return dw_arena_format(arena, "%s, %s x %s%s, measures %s", material->name, show(buying, source->length), show(buying, source->width), grain,
-                           show(buying, material->thickness));
+    return dw_arena_format(arena, "%s, %s x %s%s, measures %s", material->name, dwi_buying_length(buying, source->length), dwi_buying_length(buying, source->width), grain,
+                           dwi_buying_length(buying, material->thickness));
 }
 
 static void add_sheets(struct list *list)
@@ -110,7 +109,7 @@ static struct dw_buy_line goods_line(const struct buying *buying, const struct d
     const int64_t pack = pack_of(buying, refs[0].job, need);
     if (need->kind == DW_NEED_HARDWARE)
         packs = dw_most(0, (pieces + pack - 1) / pack - bought);
-    const char *what = need->kind == DW_NEED_BANDING ? dw_arena_format(buying->arena, "%s, roll of %s", need->name, show(buying, roll_of(buying, refs[0].job, need)))
+    const char *what = need->kind == DW_NEED_BANDING ? dw_arena_format(buying->arena, "%s, roll of %s", need->name, dwi_buying_length(buying, roll_of(buying, refs[0].job, need)))
                        : pack == 1                     ? need->name
                                                        : dw_arena_format(buying->arena, "%s, %" PRId64 " in a pack, %" PRId64 " wanted", need->name, pack, pieces);
     return (struct dw_buy_line){.supplier = need->supplier, .id = need->id, .what = what, .count = packs, .used = packs,
@@ -172,18 +171,19 @@ static bool is_composite(enum dw_material_kind kind)
     return kind == DW_PLYWOOD || kind == DW_MDF || kind == DW_PARTICLEBOARD || kind == DW_MELAMINE;
 }
 
-/* The panels bought by name and measured thickness, and the label on composite wood: 40 CFR part 770 (TSCA Title VI) covers hardwood
+/* What the yard is to cut; the panels bought by name and measured thickness; and the label on composite wood: 40 CFR part 770 (TSCA Title VI) covers hardwood
  * plywood, fiberboard and particleboard. */
 static void add_cautions(struct buying *buying)
 {
-    enum { MOST = 2 };
-    const char **cautions = dw_arena_alloc(buying->arena, MOST, sizeof *cautions);
-    size_t count = 0;
+    enum { OTHERS = 2 };
+    size_t count = dwi_buying_yard_count(buying);
+    const char **cautions = dw_arena_alloc(buying->arena, count + OTHERS, sizeof *cautions);
+    dwi_buying_yard(buying, cautions);
     bool composite = false;
     struct dw_text text = dw_text_in(buying->arena);
     for (size_t m = 0; m < buying->problem_count; m++) {
         const struct dw_material *material = &shop_of(buying)->materials[buying->problems[m].material];
-        dw_text_addf(&text, "%s%s %s", m == 0 ? "" : ", ", material->name, show(buying, material->thickness));
+        dw_text_addf(&text, "%s%s %s", m == 0 ? "" : ", ", material->name, dwi_buying_length(buying, material->thickness));
         composite = composite || is_composite(material->kind);
     }
     if (text.length > 0)

@@ -1,7 +1,7 @@
 /* entering.c - a plan as the ledger of progress takes it: its pieces, its panels with what of them may not be used, its passes.
  *
  * The plan's file tells sizes of panels and which pass makes them; where each lies on its sheet follows from that, and from it what of it is
- * still untrimmed edge. A panel is worth its share, by area, of what its sheet was worth.
+ * still untrimmed edge; a rough cut leaves an edge that must come off too. A panel is worth its share, by area, of what its sheet was worth.
  */
 #include "rest.h"
 
@@ -19,9 +19,10 @@ struct entering {
     struct dw_work_pass *passes;
 };
 
-/* Where a panel lies on its sheet. */
+/* Where a panel lies on its sheet, and what is over at its rough edges: x low, x high, y low, y high. */
 struct corner {
     dw_length x, y;
+    dw_length over[4];
 };
 
 static void add_pieces(struct entering *entering)
@@ -52,11 +53,15 @@ static const struct corner *find_corners(const struct entering *entering, const 
         const size_t high = pass->high ? pass->off : pass->rest;
         const size_t low = pass->high ? pass->rest : pass->off;
         const struct dw_plan_panel *whole = &material->panels[pass->panel];
-        if (low != DW_NO_INDEX)
+        const size_t side = pass->cut == DW_CROSSCUT ? 0 : 2;
+        if (low != DW_NO_INDEX) {
             at[low] = at[pass->panel];
+            at[low].over[side + 1] = pass->over;
+        }
         if (high == DW_NO_INDEX)
             continue;
         at[high] = at[pass->panel];
+        at[high].over[side] = pass->over;
         if (pass->cut == DW_CROSSCUT)
             at[high].x += whole->length - material->panels[high].length;
         else
@@ -75,7 +80,7 @@ static struct dw_work_panel make_panel(const struct entering *entering, const st
     const struct dw_plan_node *root = &sheet->root;
     const bool whole = p < material->sheet_count;
     const enum dw_panel_use use = uses[panel->use];
-    return (struct dw_work_panel){
+    struct dw_work_panel made = {
         .name = whole && use != DW_PANEL_PIECE ? sheet->name : panel->name, .sheet = sheet->name, .material = material->material, .source = whole ? source->sheet : "",
         .use = whole && use != DW_PANEL_PIECE ? DW_PANEL_TO_CUT : use,
         .piece = use == DW_PANEL_PIECE ? find_piece(entering, panel->name) : DW_NO_INDEX,
@@ -83,6 +88,9 @@ static struct dw_work_panel make_panel(const struct entering *entering, const st
         .trim = {dw_most(0, root->x - at.x), dw_most(0, at.x + panel->length - root->x - root->length), dw_most(0, root->y - at.y),
                  dw_most(0, at.y + panel->width - root->y - root->width)},
         .value = dw_money_scale(source->value, panel->length * panel->width, source->length * source->width)};
+    for (int side = 0; side < 4; side++)
+        made.trim[side] = dw_most(made.trim[side], at.over[side]);
+    return made;
 }
 
 static size_t behind(size_t first, size_t number)

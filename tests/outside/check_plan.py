@@ -2,7 +2,8 @@
 """Checks a plan.json from outside: another language, no code in common with the program, the file alone as evidence.
 
 For every sheet: the root is the sheet less its trims; pieces of a cut lie inside their parent, in order, one kerf apart (less where a saw takes less),
-the rest past the last one a kerf at most; a rip splits the width and a crosscut the length; a part has exactly the size to cut and lies with its grain as asked. Over the plan: every
+the rest past the last one a kerf at most; a rip splits the width and a crosscut the length; a part has exactly the size to cut and lies with its grain as asked.
+Rough cuts come first and leave room for what is over; sheets too large for the van are cut at the yard into panels that fit it. Over the plan: every
 piece is cut once and once only; sheet counts are within what is offered; each material's cost is the sum of its sheets; charges add up to the total.
 For the bound: each inequality of the certificate is recomputed (the most value one sheet can yield, by a dynamic program over normal points) where that
 is small enough, and the sheets used obey it.
@@ -72,13 +73,48 @@ def check_cut(node, kerf, grain, parts, found, where, turns, matched):
         need(piece[at] == edge, f"{where}[{number}]: starts at {piece[at]}, not at {edge}")
         need(piece[other_at] == node[other_at] and piece[other] == node[other], f"{where}[{number}]: not cut through")
         check_node(piece, kerf, grain, parts, found, f"{where}[{number}]", turns, matched)
+        need(not piece.get("rough") or node.get("rough"), f"{where}[{number}]: a rough cut after a true one")
         last = piece[at] + piece[size]
         between = piece.get("after", kerf)
-        need(0 < between <= kerf or kerf == 0, f"{where}[{number}]: {between} between two pieces")
+        need(between > 0 or kerf == 0, f"{where}[{number}]: nothing between two pieces")
+        need(between <= kerf or node.get("rough"), f"{where}[{number}]: {between} between two pieces")
         edge = last + between
-        spared += kerf - between
+        spared += max(0, kerf - between)
     need(last <= node[at] + node[size], f"{where}: pieces reach past the end")
     need(node[at] + node[size] - last <= kerf + spared, f"{where}: more than a kerf is left unnamed")
+
+
+def fits_van(length, width, van):
+    longest = van[0] or max(length, width)
+    limit = (longest, van[1] or longest)  # a length alone holds for both sides
+    return (length <= limit[0] and width <= limit[1]) or (width <= limit[0] and length <= limit[1])
+
+
+def check_panels(node, beyond, over, van, where):
+    """What a rough node is broken down to: every gap holds what is over on both sides and a blade; what the yard has cut fits the van (van not None),
+    waste apart. beyond: what the panel has at its four sides beyond the node."""
+    if not node.get("rough"):
+        length = node["length"] + beyond[0] + beyond[1]
+        width = node["width"] + beyond[2] + beyond[3]
+        fits = van is None or node.get("offcut") == "waste" or fits_van(length, width, van)
+        need(fits, f"{where}: a panel of {length} x {width} does not fit the van")
+        return
+    low = 2 if node["cut"] == "rip" else 0
+    count = len(node["pieces"])
+    for number, piece in enumerate(node["pieces"]):
+        need(number + 1 == count or piece["after"] > 2 * over, f"{where}[{number}]: no blade fits between what is over")
+        own = list(beyond)
+        own[low] = over if number > 0 else own[low]
+        own[low + 1] = over if number + 1 < count else own[low + 1]
+        check_panels(piece, own, over, van, f"{where}[{number}]")
+
+
+def check_breakdown(sheet, offer, over, van, where):
+    root = sheet["cut"]
+    must = offer["from"] == "bought" and not fits_van(offer["length"], offer["width"], van)
+    need(must == (sheet["comes"] == "cut at the yard"), f"{where}: {sheet['comes']}, and the van says otherwise")
+    need(root.get("rough", False) == (sheet["comes"] != "whole"), f"{where}: {sheet['comes']}, and its first cuts say otherwise")
+    check_panels(root, offer["trim"], over, van if must else None, where)
 
 
 def best_values(sheets, items, kerf):
@@ -263,6 +299,7 @@ def check_material(material, parts, all_found, where):
         wanted = (trim[0], trim[2], offer["length"] - trim[0] - trim[1], offer["width"] - trim[2] - trim[3])
         need((root["x"], root["y"], root["length"], root["width"]) == wanted, f"{place}: the root is not the sheet less its trims")
         check_node(root, kerf, offer["grain"], parts, found, place, material["turns"], material["matched"])
+        check_breakdown(sheet, offer, material["rough_over"], material["van"], place)
     for name, count in used.items():
         limit = offered[name]["count"]
         need(limit is None or count <= limit, f"{where}: {count} of {name} used, {limit} offered")

@@ -28,4 +28,12 @@ for job in "$source"/samples/*.json; do
         cmp "$file" "$work/again-$name/$(basename "$file")"
     done
 done
+
+# The same in a small van: sheets are cut at the yard, and the plan's file says how.
+"$program" plan "$source/samples/plan-chest.json" -o "$work/van" --set shop.habits.van_length=72 --set shop.habits.van_width=40 --patience short --quiet >/dev/null
+python3 "$source/tests/outside/check_plan.py" "$work/van/plan.json"
+grep -q '"comes": "cut at the yard"' "$work/van/plan.json" || { echo "no sheet is cut at the yard"; exit 1; }
+for drawing in "$work/van"/*.svg; do
+    xmllint --noout "$drawing"
+done
 echo "all samples hold"
