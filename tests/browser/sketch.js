@@ -54,6 +54,7 @@ test("what rounding frees is told under the drawing, and where it goes is chosen
     await page.keyboard.type("5");
     await page.keyboard.press("Enter");
     await until(() => heights(page), ["5", "6 1/4", "6 1/4", "6 1/4"]);
+    assert.deepStrictEqual(await page.$$eval("#sketch text.typed", (all) => all.map((one) => one.textContent)), ["1: 5"]); // what was given, and what moves
     await page.locator("#freed", { hasText: "rounding freed 1/8 in, spread evenly over 5 gaps" }).waitFor(); // 18 7/8 less 3 x 6 1/4
     await page.locator("#freed").getByLabel("What rounding frees in Case/1 goes").selectOption("bottom front");
     await until(() => heights(page), ["5", "6 1/4", "6 1/4", "6 3/8"]);

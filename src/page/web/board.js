@@ -27,7 +27,7 @@ function showSketch(pixels = 0) {
   byId("stale").hidden = !desk.stale || !sized;
   if (!sized) { renew(byId("case-tabs"), jobTab()); renew(byId("sketch")); showFreed([], ""); return; }
   renew(byId("case-tabs"), jobTab(), ...desk.sizing.cases.map((one) => tab(one.path, one.address, isWithin(chosen(), one.address))));
-  putSketch(drawCase({ sized, drawers: sizedDrawers(sized.address), chosen: chosen(), stepUnits: step(), choose, height: typeHeight, key: onKey, drag: dragLine, nudge: nudgeLine },
+  putSketch(drawCase({ sized, drawers: sizedDrawers(sized.address), chosen: chosen(), stepUnits: step(), isTyped, choose, height: typeHeight, key: onKey, drag: dragLine, nudge: nudgeLine },
     pixels || byId("sketch").clientWidth || 600));
   byId("opening").textContent = openingWords(sized.address);
   showFreed(sized.banks, chosen());
@@ -41,6 +41,12 @@ function putSketch(svg) {
   held.classList.add("held");
   others.forEach((other) => other.remove());
   place.append(svg);
+}
+
+/** Was a height given for this front, or does it take a share of what is left? */
+function isTyped(address) {
+  const height = get(desk.history.job, `${address}.height`);
+  return height !== undefined && (typeof height !== "object" || height.share === undefined);
 }
 
 const tab = (label, address, pressed) => act(label, () => choose(address), { "aria-pressed": String(pressed), dataset: { key: `tab ${address}` } });

@@ -35,7 +35,7 @@ function button(node, address, label, sketch) {
 }
 
 /**
- * Draws one sized case, `pixels` wide. sketch: { sized, drawers, chosen, stepUnits, choose(address), height(address, first), key(event, address),
+ * Draws one sized case, `pixels` wide. sketch: { sized, drawers, chosen, stepUnits, isTyped(address), choose(address), height(address, first), key(event, address),
  * drag(address, steps, done), nudge(address, steps) }; height asks for a front's height to be typed; the last two take the lower edge of a front down
  * by steps from where the drag began, or from where it is.
  */
@@ -62,7 +62,7 @@ function drawFront(svg, drawer, type, pixel, sketch) {
   if (!drawer.front || !(drawer.front.height > 0)) return;
   const at = place(drawer.front, sketch.sized.height);
   const show = drawer.front_height ? drawer.front_height.show : "";
-  const front = button(make("rect", { "stroke-width": 1.2 * pixel, class: "front", ...at }), drawer.address, `Drawer ${drawer.path}, front ${show} high`, sketch);
+  const front = button(make("rect", { "stroke-width": 1.2 * pixel, class: "front", ...at }), drawer.address, `Drawer ${drawer.path}, front ${show} high${sketch.isTyped(drawer.address) ? ", as typed" : ""}`, sketch);
   front.dataset.address = drawer.address;
   front.addEventListener("keydown", (event) => sketch.key(event, drawer.address));
   front.addEventListener("dblclick", () => sketch.height(drawer.address, ""));
@@ -71,7 +71,7 @@ function drawFront(svg, drawer, type, pixel, sketch) {
   const size = Math.min(type, at.height * 0.7);
   const words = `${drawer.path.split("/").pop()}: ${show}`;
   const fits = words.length * size * 0.62 < at.width;
-  svg.append(make("text", { x: at.x + at.width / 2, y: at.y + at.height / 2 + size * 0.36, "text-anchor": "middle", "font-size": size }, fits ? words : show));
+  svg.append(make("text", { x: at.x + at.width / 2, y: at.y + at.height / 2 + size * 0.36, "text-anchor": "middle", "font-size": size, ...(sketch.isTyped(drawer.address) ? { class: "typed" } : {}) }, fits ? words : show));
 }
 
 /** The line between a front and the next lower one: dragged, or moved by arrow keys, in steps of the shop's rounding. */
