@@ -186,21 +186,32 @@ static bool has_stages(const struct dw_cut_request *request)
     return request->turns != 0 || request->first_cut >= 0;
 }
 
+/* Sixteen pieces to a sheet are no longer few: the checker does not look for sets of them and says that they may be worth more. */
+static bool is_crowded(const struct dw_cut_request *request, size_t s)
+{
+    int64_t area = 0, pieces = 0;
+    for (size_t p = 0; p < request->part_count; p++) {
+        area += (request->parts[p].length + request->kerf) * (request->parts[p].width + request->kerf) * request->parts[p].count;
+        pieces += request->parts[p].count;
+    }
+    return area * 16 < pieces * (request->sheets[s].length + request->kerf) * (request->sheets[s].width + request->kerf);
+}
+
 /* Sets of pieces give the truth where any stages will do, and never less than it. Checker: more than the truth cannot be had, and more than
  * one below it can. */
 static void compare_sets(struct bounding *it, const struct check *check, size_t s, int64_t truth)
 {
     int64_t work = 10000000;
-    const bool limited = has_stages(it->request), sold_out = it->request->sheets[s].count == 0;
+    const bool limited = has_stages(it->request);
     it->wrong += !limited && dwi_check_sets(check, s, it->u, truth, &work) == DWI_CHECK_UNKNOWN;
-    it->wrong += !limited && !sold_out && dwi_check_sets(check, s, it->u, truth, &work) == DWI_CHECK_YES;
+    it->wrong += !limited && !is_crowded(it->request, s) && dwi_check_sets(check, s, it->u, truth, &work) == DWI_CHECK_YES;
     it->wrong += truth > 0 && dwi_check_sets(check, s, it->u, truth - 1, &work) != DWI_CHECK_YES;
     const struct problem *problem = dwi_problem_make(it->request, it->arena);
     struct meter meter;
     dwi_meter_start(&meter, INT64_MAX, NULL);
     struct sets *sets = dwi_sets_new(problem, &meter, it->arena);
     if (sets == NULL || dwi_sets_items(sets) < problem->item_count ||
-        (size_t)problem->item_count != it->request->part_count || sold_out)
+        (size_t)problem->item_count != it->request->part_count)
         return;
     int64_t u[PARTS];
     for (size_t p = 0; p < it->request->part_count; p++)

@@ -487,6 +487,38 @@ static void test_bounds_of_tiny_problems(void **state)
     run_guarded(tiny_body);
 }
 
+/* ---- sets of the largest items only ---- */
+
+/* One upright part and one lying part fill half a sheet each, and yet no through cut makes both: as many of either would fit, so only the sets of
+ * pieces tell. Forty smaller parts, three of which lie side by side, make far more sets than are listed; they have boards of their own. */
+static void crowded_body(void *arena)
+{
+    enum { SMALL = 40 };
+    struct dw_cut_part parts[2 + SMALL] = {{.length = 50, .width = 100, .count = 1}, {.length = 100, .width = 50, .count = 1}};
+    const struct dw_cut_sheet sheets[2] = {{.length = 100, .width = 100, .price = 100, .count = -1},
+                                           {.length = 41, .width = 33, .price = 1, .count = -1}};
+    for (int i = 0; i < SMALL; i++)
+        parts[2 + i] = (struct dw_cut_part){.length = 31 + i % 10, .width = 30 + i / 10, .count = 1};
+    const struct dw_cut_request request = {
+        .parts = parts, .part_count = 2 + SMALL, .sheets = sheets, .sheet_count = 2, .first_cut = -1};
+    const struct problem *problem = dwi_problem_make(&request, arena);
+    struct proof *proof = dwi_proof_new(problem, arena);
+    struct pool pool;
+    dwi_pool_init(&pool, problem, arena);
+    int64_t counts[2];
+    const dw_money bound = prove(proof, &pool, counts, 100000000);
+    assert_non_null(proof->sets);
+    assert_in_range(dwi_sets_items(proof->sets), 2, 2 + SMALL - 1);
+    assert_true(counts[0] >= 2);
+    assert_in_range(bound, 2 * 100, 2 * 100 + SMALL); /* a plan: both large parts alone, each small one on its board */
+}
+
+static void test_largest_sets_still_bound(void **state)
+{
+    (void)state;
+    run_guarded(crowded_body);
+}
+
 /* ---- what is asked at the edges ---- */
 
 static void limited_body(void *arena)
@@ -619,6 +651,7 @@ int main(void)
         cmocka_unit_test(test_dual_functions_by_definition),
         cmocka_unit_test(test_rows_hold_for_random_plans),
         cmocka_unit_test(test_bounds_of_tiny_problems),
+        cmocka_unit_test(test_largest_sets_still_bound),
         cmocka_unit_test(test_limited_sheets),
         cmocka_unit_test(test_pinwheel_is_impossible),
         cmocka_unit_test(test_hostile_sizes),

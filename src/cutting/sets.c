@@ -86,7 +86,7 @@ static uint32_t stocks_for(const struct problem *problem, struct size size)
     uint32_t stocks = 0;
     for (int s = 0; s < problem->stock_count; s++) {
         const struct stock *stock = &problem->stocks[s];
-        if (stock->count > 0 && size.length <= stock->length && size.width <= stock->width)
+        if (size.length <= stock->length && size.width <= stock->width)
             stocks |= UINT32_C(1) << s;
     }
     return stocks;
