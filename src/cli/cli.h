@@ -193,7 +193,7 @@ const char *cli_ledger(const struct cli_options *options);
 
 void cli_print_heading(const char *heading, struct dw_text *out);
 void cli_print_job(struct dw_arena *arena, const struct dw_job *job, struct dw_text *out);
-void cli_print_sizing(struct dw_arena *arena, const struct dw_sizing *sizing, const struct cli_options *options, struct dw_text *out);
+bool cli_print_sizing(struct dw_arena *arena, const struct dw_sizing *sizing, const struct cli_options *options, struct dw_text *out);
 void cli_print_parts(struct dw_arena *arena, const struct dw_parts *parts, struct dw_text *out);
 void cli_print_layouts(struct dw_arena *arena, const struct dw_purchase *purchase, struct dw_text *out);
 void cli_print_purchase(struct dw_arena *arena, const struct dw_purchase *purchase, struct dw_text *out);

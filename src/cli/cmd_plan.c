@@ -16,7 +16,7 @@ static void print_report(struct cli_session *session, struct dw_text *out)
     const struct dw_run *run = &session->run;
     for (size_t j = 0; j < run->job_count; j++) {
         dw_text_addf(out, "%s%s  (plan %s)\n", j == 0 ? "" : "\n", run->jobs[j]->name, run->purchase->plan_mark);
-        cli_print_sizing(session->arena, run->sizings[j], session->options, out);
+        (void)cli_print_sizing(session->arena, run->sizings[j], session->options, out);
         cli_print_parts(session->arena, run->parts[j], out);
     }
     if (session->before != NULL)

@@ -5,8 +5,12 @@ static enum dw_status answer(struct cli_session *session, struct dw_text *out)
 {
     if (session->options->json)
         return dw_json_sizing(session->run.sizings[0], out);
-    cli_print_sizing(session->arena, session->run.sizings[0], session->options, out);
-    return DW_DONE;
+    const struct dw_sizing *sizing = session->run.sizings[0];
+    if (cli_print_sizing(session->arena, sizing, session->options, out))
+        return DW_DONE;
+    dw_error(session->faults, DW_INPUT, "unknown-place", "--only", "no case, bank or drawer is called \"%s\"\na path as the table shows it, such as %s",
+             session->options->only, sizing->case_count == 0 ? "Case/1/1" : sizing->cases[0].path);
+    return DW_INPUT;
 }
 
 enum dw_status cmd_size(const struct cli_options *options)

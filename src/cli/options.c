@@ -83,11 +83,39 @@ static bool knows(const struct cli_command *command, const struct option *option
     return option->commands[0] == '\0' || has_word(option->commands, command->name);
 }
 
+static bool complain_in_the_end(const struct cli_command *command)
+{
+    fprintf(stderr, "Try: drawerwright %s --help\n", command->name);
+    return false;
+}
+
 static bool complain(const struct cli_command *command, const char *wrong, const char *word)
 {
     fprintf(stderr, "drawerwright %s: %s%s%s\n", command->name, wrong, word[0] == '\0' ? "" : " ", word);
-    fprintf(stderr, "Try: drawerwright %s --help\n", command->name);
-    return false;
+    return complain_in_the_end(command);
+}
+
+/* "--patience takes short, coffee or lunch, not tea" */
+static bool complain_of_word(const struct cli_command *command, const struct option *option, const char *value)
+{
+    char words[128] = "";
+    size_t length = 0;
+    for (const char *at = option->words + 1; *at != '\0';) {
+        const int size = (int)strcspn(at, " ");
+        const char *behind = at + size + 1;
+        const char *lead = length == 0 ? "" : *behind == '\0' ? " or " : ", ";
+        length += (size_t)snprintf(words + length, sizeof words - length, "%s%.*s", lead, size, at);
+        at = behind;
+    }
+    fprintf(stderr, "drawerwright %s: %s takes %s, not %s\n", command->name, option->name, words, value);
+    return complain_in_the_end(command);
+}
+
+static bool complain_of_number(const struct cli_command *command, const struct option *option, const char *value)
+{
+    fprintf(stderr, "drawerwright %s: %s takes a whole number from %lld to %lld, not %s\n", command->name, option->name, (long long)option->least,
+            (long long)option->most, value);
+    return complain_in_the_end(command);
 }
 
 static const struct option *find_option(const struct cli_command *command, const char *word, size_t length)
@@ -122,11 +150,11 @@ static bool take(const struct cli_command *command, const struct option *option,
     case WORD:
         *(const char **)(void *)place = value;
         if (option->words != NULL && !has_word(option->words, value))
-            return complain(command, "expected one of the words", option->words);
+            return complain_of_word(command, option, value);
         return true;
     case NUMBER:
         if (!read_number(value, option, (int64_t *)(void *)place))
-            return complain(command, option->name, "wants a whole number within its range");
+            return complain_of_number(command, option, value);
         return true;
     case SETTING:
         if (strchr(value, '=') == NULL)

@@ -229,15 +229,16 @@ static void print_case(struct dw_arena *arena, const struct dw_job *job, const s
     }
 }
 
-void cli_print_sizing(struct dw_arena *arena, const struct dw_sizing *sizing, const struct cli_options *options, struct dw_text *out)
+bool cli_print_sizing(struct dw_arena *arena, const struct dw_sizing *sizing, const struct cli_options *options, struct dw_text *out)
 {
     const size_t before = out->length;
     for (size_t c = 0; c < sizing->case_count; c++)
         print_case(arena, sizing->job, &sizing->cases[c], options, out);
     if (out->length == before && options->only != NULL)
-        dw_text_addf(out, "No case, bank or drawer is called %s.\n", options->only);
+        return false;
     for (size_t i = 0; i < sizing->note_count; i++)
         cli_wrap(out, i == 0 ? "\n" : "", "", sizing->notes[i]);
     dw_text_addf(out, "\nAll lengths in %s; ~ marks a figure that is not exact as shown.\n",
                  sizing->job->unit == DW_IN ? "inches" : "millimeters");
+    return true;
 }

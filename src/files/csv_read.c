@@ -136,11 +136,6 @@ static void check_header(struct csv *csv, const char *const *columns, size_t cou
                      "a first line such as name,material,length,width,count,grain");
 }
 
-static bool is_number(const char *text)
-{
-    return text[0] != '\0' && strspn(text, "0123456789") == strlen(text);
-}
-
 /* A bare length in a row that names its units gets them: "24 1/2" in a row of "in" is "24 1/2 in". */
 static const char *with_units(struct csv *csv, const char *column, const char *field, const char *units)
 {
@@ -170,7 +165,7 @@ static struct dwi_tree *row_object(struct csv *csv, const char *const *columns, 
         if (fields[c][0] == '\0' || !is_told(columns[c])) /* an empty field says nothing */
             continue;
         struct dwi_tree *value = dw_arena_alloc(csv->arena, 1, sizeof *value);
-        const bool number = strcmp(columns[c], "count") == 0 && is_number(fields[c]);
+        const bool number = strcmp(columns[c], "count") == 0; /* what is none is refused as any other number that cannot be read */
         *value = (struct dwi_tree){
             .kind = number ? DWI_NUMBER : DWI_STRING, .key = columns[c], .text = with_units(csv, columns[c], fields[c], units)};
         *link = value;
@@ -222,6 +217,10 @@ struct dwi_tree *dwi_csv_parts(const char *text, size_t length, const char *what
     struct csv csv = {.arena = arena, .faults = faults, .what = what, .at = text, .end = text + length, .separator = find_separator(text, text + length), .line = 1};
     if (length > DW_FILE_MOST || !is_clean(text, length)) {
         complain(&csv, 1, "the list is no text in UTF-8 of at most 4 MiB", "a list saved as CSV in UTF-8");
+        return NULL;
+    }
+    if (strspn(text, " \t\r\n") == length) {
+        complain(&csv, 1, "the list is empty", "a first line such as name,material,length,width,count,grain, and a line for each part");
         return NULL;
     }
     struct dwi_tree *parts = dw_arena_alloc(arena, 1, sizeof *parts);

@@ -13,6 +13,7 @@
 
 #include "file_read.h"
 #include "format.h"
+#include "led_faults.h"
 #include "tree.h"
 
 struct plan_call {
@@ -414,6 +415,10 @@ static void plan_body(void *context)
     }
     if (!dwi_format_is_known(call->tree, 1, "plan", "", call->faults))
         return;
+    if (dwi_tree_find(call->tree, "plan_id") == NULL && dwi_tree_find(call->tree, "materials") == NULL) {
+        dw_error(call->faults, DW_INPUT, "no-plan", "plan_id", "this is no plan\nthe plan.json that drawerwright plan writes");
+        return;
+    }
     struct dw_plan *plan = dw_arena_alloc(call->arena, 1, sizeof *plan);
     call->plan = plan;
     const int64_t format = ask_integer(&top, "format");
@@ -442,10 +447,14 @@ static enum dw_status read_plan(const char *bytes, size_t length, const char *pa
                                 const struct dw_plan **plan)
 {
     const size_t before = faults->errors;
-    struct plan_call call = {.arena = arena, .faults = faults};
+    struct plan_call call = {.arena = arena, .faults = path[0] == '\0' ? faults : dw_faults_new()};
     call.tree = dwi_tree_read(bytes, length, &dwi_plan_limits, path, arena, faults);
-    if (call.tree != NULL && !dw_arena_guard(arena, plan_body, &call))
-        dw_error(faults, DW_SURROUNDINGS, "out-of-memory", "", "memory ran out while the plan was read");
+    if (call.faults == NULL || (call.tree != NULL && !dw_arena_guard(arena, plan_body, &call)))
+        dw_error(faults, DW_SURROUNDINGS, "out-of-memory", path, "memory ran out while the plan was read");
+    if (call.faults != NULL && call.faults != faults) {
+        dwi_faults_append_led(faults, call.faults, path, arena);
+        dw_faults_free(call.faults);
+    }
     if (faults->errors > before)
         return faults->status;
     *plan = call.plan;

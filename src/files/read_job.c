@@ -10,6 +10,7 @@
 #include "change.h"
 #include "csv_read.h"
 #include "format.h"
+#include "led_faults.h"
 #include "tree.h"
 #include "read_keys.h"
 
@@ -21,7 +22,6 @@ struct job_call {
     const char *id;
     const char *folder;
     const char *path;        /* of the job's own file; "" when it is no file */
-    const char *lead;        /* of the places of faults, when it is one of several */
     struct dwi_tree *tree;
     bool shop_inside;        /* no shop file is named */
     const char *shop_path;   /* of a shop in a file of its own; NULL when it cannot be had */
@@ -158,12 +158,6 @@ static bool read_tree(struct job_call *call, const struct dw_read_options *optio
     return false;
 }
 
-static void lead_body(void *context)
-{
-    struct job_call *call = context;
-    call->lead = dw_arena_format(call->arena, "%s: ", call->path);
-}
-
 /* Reads the tree; the places of the faults of one of several jobs are led by its file. */
 static bool read_led_tree(struct job_call *call, const struct dw_read_options *options)
 {
@@ -171,15 +165,14 @@ static bool read_led_tree(struct job_call *call, const struct dw_read_options *o
         return read_tree(call, options);
     struct dw_faults *all = call->faults;
     struct dw_faults *own = dw_faults_new();
-    if (own == NULL || !dw_arena_guard(call->arena, lead_body, call)) {
-        dw_faults_free(own);
+    if (own == NULL) {
         out_of_memory(all);
         return false;
     }
     call->faults = own;
     const bool read = read_tree(call, options);
     call->faults = all;
-    dw_faults_append(all, own, call->lead);
+    dwi_faults_append_led(all, own, call->path, call->arena);
     dw_faults_free(own);
     return read;
 }

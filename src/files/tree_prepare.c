@@ -238,8 +238,29 @@ static bool scan_value(struct scan *scan)
     }
 }
 
+/* What most likely was meant, by what stands at the place reached. */
+static const char *cure_for(const struct scan *scan)
+{
+    const char *before = scan->at;
+    while (before > scan->start && strchr(" \t\r\n", before[-1]) != NULL)
+        before--;
+    const bool behind_comma = before > scan->start && before[-1] == ',';
+    const char here = at_end(scan) ? '\0' : *scan->at;
+    if (scan->at == scan->start && at_end(scan))
+        return "a file that is not empty";
+    if (behind_comma && (here == '}' || here == ']'))
+        return "no comma behind the last entry";
+    if (here == '/' || here == '#')
+        return "no comments, which JSON has not";
+    if (here == '\'' || (here >= 'A' && here <= 'Z') || (here >= 'a' && here <= 'z'))
+        return "double quotes round keys, words and lengths";
+    if (scan->depth > scan->depth_most)
+        return "fewer objects and arrays within one another";
+    return "a file in JSON, encoded in UTF-8";
+}
+
 /* Adds a fault at the place reached, in lines and in characters, both from 1. */
-static void report(const struct scan *scan, const char *why, const char *what, struct dw_faults *faults)
+static void report(const struct scan *scan, const char *why, const char *cure, const char *what, struct dw_faults *faults)
 {
     long line = 1;
     long column = 1;
@@ -251,7 +272,7 @@ static void report(const struct scan *scan, const char *why, const char *what, s
             column++;
         }
     }
-    dw_error(faults, DW_INPUT, "not-json", what, "line %ld, column %ld: %s\na file in JSON, encoded in UTF-8", line, column, why);
+    dw_error(faults, DW_INPUT, "not-json", what, "line %ld, column %ld: %s\n%s", line, column, why, cure);
 }
 
 /* Bytes of the character that a byte leads, by its high bits; a stray one is taken by itself. */
@@ -292,7 +313,7 @@ const char *dwi_tree_prepare(const char *text, size_t length, const struct dwi_l
     const char *foul = first_foul(text, scan.end);
     if (foul != scan.end) {
         scan.at = foul;
-        report(&scan, "not a character of UTF-8, or a control character", what, faults);
+        report(&scan, "not a character of UTF-8, or a control character", "the file saved as plain text in UTF-8", what, faults);
         return NULL;
     }
     const bool read = scan_value(&scan);
@@ -300,6 +321,6 @@ const char *dwi_tree_prepare(const char *text, size_t length, const struct dwi_l
         skip_space(&scan);
     if (read && at_end(&scan))
         return scan.out.bytes;
-    report(&scan, read ? "expected nothing behind the end" : scan.why, what, faults);
+    report(&scan, read ? "expected nothing behind the end" : scan.why, cure_for(&scan), what, faults);
     return NULL;
 }

@@ -192,8 +192,7 @@ static void check_totals(const struct dwi_completing *completing)
         dw_error(completing->faults, DW_INPUT, "too-many", "cases", "%lld drawers are asked for in all\nat most %d in one job, or several jobs",
                  (long long)drawers, DRAWERS_IN_ALL_MOST);
     if (pieces > PIECES_MOST)
-        dw_error(completing->faults, DW_INPUT, "too-many", "parts", "%lld pieces are asked for in all\nat most %d in one job, or several jobs",
-                 (long long)pieces, PIECES_MOST);
+        dw_error(completing->faults, DW_INPUT, "too-many", "parts", "more than %d pieces are asked for in all\nat most so many in one job, or several jobs", PIECES_MOST);
 }
 
 void dwi_check_cases(const struct dwi_completing *completing)

@@ -40,7 +40,9 @@ static const char *show_limit(const struct dwi_check *check, dw_length limit)
         return dw_arena_format(check->arena, "%d m", (int)(limit / (1000 * DW_MM)));
     if (dw_length_is_exact(limit, style))
         return dw_length_show_unit(check->arena, limit, style);
-    return dw_length_show_unit(check->arena, limit, style_of(DW_MILLIMETER));
+    const struct dw_length_style near = {.unit = check->unit, .denominator = 16, .decimals = 1};
+    return dw_arena_format(check->arena, "%s (%s)", dw_length_show_unit(check->arena, limit, style_of(check->unit == DW_IN ? DW_MILLIMETER : DW_IN)),
+                           dw_length_show_unit(check->arena, limit, near));
 }
 
 static void check_length(const struct dwi_check *check, const struct dw_key *key, dw_length length, const char *address)
