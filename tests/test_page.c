@@ -363,6 +363,28 @@ static void test_refuses(void **state)
 }
 
 /* A link that leads out of the folder is a file of the folder to the maker who put it there; but nothing is written through it: saving renames. */
+/* The bench names plans by their marks, from which paths are made: nothing but a mark passes. Changes need the same as any other: see test_refuses. */
+static void test_the_bench_takes_no_paths(void **state)
+{
+    static const char *const asked[] = {"/api/bench/packet?plan=..%2f..%2fsecret", "/api/bench/packet?plan=", "/api/bench/look?plan=%2fetc%2fpasswd", "/api/bench/look?plan=A%00B"};
+    static const char *const changes[] = {
+        "/api/bench/mark?plan=..%2fchest&what=cut&target=A", "/api/bench/mark?plan=ABCDEF&what=burned&target=A", "/api/bench/mark?plan=ABCDEF&what=cut&target=%01",
+        "/api/bench/mark?plan=ABCDEF&what=damaged&target=S1&edge=left&depth=-1", "/api/bench/undo?plan=a%2fb", "/api/bench/back?plan=..&number=1", "/api/bench/post?plan=..",
+        "/api/bench/plan?id=..%2fx", "/api/bench/plan?id=chest&plan=..%2fx", "/api/bench/file", "/api/bench/measure?set=cases%5b0%5d.opening.width=wide"};
+    (void)state;
+    for (size_t i = 0; i < sizeof asked / sizeof *asked; i++)
+        assert_int_equal(get(asked[i]), 422);
+    for (size_t i = 0; i < sizeof changes / sizeof *changes; i++)
+        assert_int_equal(post(changes[i], strstr(changes[i], "measure") != NULL ? JOB : "{}"), 422);
+    assert_int_equal(get("/api/bench/packet?plan=ABCDEF"), 500);
+    assert_int_equal(post("/api/bench/undo?plan=ABCDEF", "{}"), 409);
+    assert_int_equal(post("/api/bench/enter?run=999999", "{}"), 409);
+    assert_int_equal(get("/api/bench/mark?plan=ABCDEF&what=cut&target=A"), 405); /* nothing is changed by a link */
+    assert_int_equal(get("/api/bench?id=chest&units=in"), 200);
+    assert_non_null(strstr(site.answer, "\"plan\": null"));
+    expect_alive();
+}
+
 static void test_a_link_is_replaced_not_followed(void **state)
 {
     (void)state;
@@ -561,6 +583,7 @@ int main(void)
         cmocka_unit_test(test_saves_over_the_version_it_knows_only),
         cmocka_unit_test(test_plans_and_posts),
         cmocka_unit_test(test_refuses),
+        cmocka_unit_test(test_the_bench_takes_no_paths),
         cmocka_unit_test(test_a_link_is_replaced_not_followed),
         cmocka_unit_test(test_bodies_that_are_no_jobs),
         cmocka_unit_test(test_a_body_longer_than_it_said),

@@ -96,6 +96,9 @@ struct dw_mark {
     const char *note;
 };
 
+/* "S1 done to step 7", "S3 damaged, 2 1/2 from the left". In `arena` (inside a guard). */
+const char *dw_mark_words(const struct dw_mark *mark, enum dw_unit unit, struct dw_arena *arena);
+
 /* One line of the history. */
 struct dw_marked {
     int64_t number;

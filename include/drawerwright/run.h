@@ -82,7 +82,7 @@ enum dw_status dw_run_changes(const struct dw_plan *before, const struct dw_plan
 enum dw_status dw_run_size_changes(const struct dw_parts *before, const struct dw_parts *after, const struct dw_run_rest *rest, struct dw_arena *arena,
                                    struct dw_faults *faults, struct dw_run_changes *changes);
 
-/* A plan of which no file is at hand, as far as the ledger knows it, for dw_run_changes: pieces and sheets, and 0 for all money. */
+/* A plan of which no file is at hand, as far as the ledger knows it, for dw_run_changes: pieces, sheets, goods, and 0 for all money. */
 enum dw_status dw_run_plan_entered(const struct dw_work_plan *work, struct dw_arena *arena, struct dw_faults *faults, const struct dw_plan **plan);
 
 /* What entering a plan does to the rack: the offcuts it cuts up, and those it gives back, each worth its share of its sheet's value. The

@@ -63,32 +63,17 @@ enum dw_status cli_marking_run(const struct cli_options *options, enum dw_status
     return marking.status;
 }
 
+static enum dw_unit unit_of(const struct cli_marking *marking)
+{
+    return marking->options->units != NULL && strcmp(marking->options->units, "mm") == 0 ? DW_MILLIMETER : DW_IN;
+}
+
 const char *cli_marking_length(const struct cli_marking *marking, dw_length length)
 {
-    const bool metric = marking->options->units != NULL && strcmp(marking->options->units, "mm") == 0;
-    return dw_length_show_as_sold(marking->arena, length, (struct dw_length_style){.unit = metric ? DW_MILLIMETER : DW_IN, .decimals = -1});
+    return dw_length_show_as_sold(marking->arena, length, (struct dw_length_style){.unit = unit_of(marking), .decimals = -1});
 }
 
 const char *cli_mark_words(struct cli_marking *marking, const struct dw_mark *mark)
 {
-    static const char *const edges[] = {"left", "right", "bottom", "top"};
-    switch (mark->kind) {
-    case DW_MARK_ENTERED:
-        return "plan entered";
-    case DW_MARK_CUT:
-        return dw_arena_format(marking->arena, "%s cut", mark->target);
-    case DW_MARK_SHEET:
-        return dw_arena_format(marking->arena, "%s done to step %lld", mark->target, (long long)mark->step);
-    case DW_MARK_SPOILED:
-        return dw_arena_format(marking->arena, "%s spoiled", mark->target);
-    case DW_MARK_DAMAGED:
-        return dw_arena_format(marking->arena, "%s damaged, %s from the %s", mark->target, cli_marking_length(marking, mark->depth), edges[mark->edge]);
-    case DW_MARK_MEASURED:
-        return dw_arena_format(marking->arena, "%s measures %s", mark->target, cli_marking_length(marking, mark->depth));
-    case DW_MARK_CHANGED:
-        return dw_arena_format(marking->arena, "%s changed", mark->target);
-    case DW_MARK_NOTE:
-        return dw_arena_format(marking->arena, "%s noted", mark->target);
-    }
-    return mark->target;
+    return dw_mark_words(mark, unit_of(marking), marking->arena);
 }

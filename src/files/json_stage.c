@@ -263,12 +263,13 @@ enum dw_status dw_json_parts(const struct dw_parts *parts, struct dw_text *out)
     return DW_DONE;
 }
 
-static void write_rung(struct dwi_json *json, const struct dw_ladder_rung *rung)
+static void write_rung(struct dwi_json *json, const struct dw_job *job, const struct dw_ladder_rung *rung)
 {
     dwi_json_flat_object(json, NULL);
     dwi_json_integer(json, "number", rung->number);
     dwi_json_string(json, "kind", dw_ladder_word(rung->kind));
     dwi_json_integer(json, "setting", rung->setting);
+    dwi_json_string(json, "show", show(json, job, rung->setting));
     dwi_json_string(json, "tool", rung->tool);
     dwi_json_integer(json, "cuts", (int64_t)rung->cut_count);
     dwi_json_string(json, "edge", rung->edge);
@@ -296,7 +297,7 @@ static void write_layout(struct dwi_json *json, const struct dw_job *job, const 
     dwi_json_end_array(json);
     dwi_json_array(json, "ladder");
     for (size_t i = 0; i < layout->ladder.rung_count; i++)
-        write_rung(json, &layout->ladder.rungs[i]);
+        write_rung(json, job, &layout->ladder.rungs[i]);
     dwi_json_end_array(json);
     dwi_json_end_object(json);
 }

@@ -119,7 +119,7 @@ static struct dwi_answer size_job(struct call *call)
 
 static struct dwi_answer start_plan(struct call *call)
 {
-    struct dwi_wish wish = {.id = dwi_call_argument(call, "id"), .text = call->ask->body, .length = call->ask->body_length, .patience = DW_SHORT};
+    struct dwi_wish wish = {.id = dwi_call_argument(call, "id"), .text = call->ask->body, .length = call->ask->body_length, .patience = DW_SHORT, .follows = "", .only = ""};
     if (!dwi_store_is_id(wish.id))
         return wrong_id(call);
     (void)dw_patience_parse(dwi_call_argument(call, "patience"), &wish.patience);
@@ -134,13 +134,13 @@ static struct dwi_answer start_plan(struct call *call)
 
 static struct dwi_answer tell_plan(struct call *call)
 {
-    dwi_worker_tell(call->ask->worker, dwi_call_number(call, "run"), dwi_call_number(call, "seen"), &call->out);
+    dwi_worker_tell(dwi_call_worker(call), dwi_call_number(call, "run"), dwi_call_number(call, "seen"), &call->out);
     return dwi_call_give(call, call->out.length == 0 ? 500 : 200);
 }
 
 static struct dwi_answer stop_plan(struct call *call)
 {
-    dwi_worker_stop(call->ask->worker, dwi_call_number(call, "run"));
+    dwi_worker_stop(dwi_call_worker(call), dwi_call_number(call, "run"));
     dw_text_add(&call->out, "{}\n");
     return dwi_call_give(call, 200);
 }
@@ -154,7 +154,7 @@ static struct dwi_answer give_packet(struct call *call)
         .story_stick = dwi_call_says_yes(call, "sticks"),
     };
     size_t length = 0;
-    const char *bytes = dwi_worker_packet(call->ask->worker, dwi_call_number(call, "run"), &options, call->arena, call->faults, &length);
+    const char *bytes = dwi_worker_packet(dwi_call_worker(call), dwi_call_number(call, "run"), &options, call->arena, call->faults, &length);
     if (bytes == NULL)
         return dwi_call_faults(call, call->faults->errors == 0 ? DW_IMPOSSIBLE : call->faults->status);
     return (struct dwi_answer){.status = 200, .type = "application/pdf", .bytes = bytes, .length = length};
@@ -163,7 +163,7 @@ static struct dwi_answer give_packet(struct call *call)
 static struct dwi_answer give_plan_file(struct call *call)
 {
     size_t length = 0;
-    const char *bytes = dwi_worker_plan(call->ask->worker, dwi_call_number(call, "run"), call->arena, &length);
+    const char *bytes = dwi_worker_plan(dwi_call_worker(call), dwi_call_number(call, "run"), call->arena, &length);
     if (bytes == NULL)
         return dwi_call_faults(call, DW_IMPOSSIBLE);
     return (struct dwi_answer){.status = 200, .type = "application/json", .bytes = bytes, .length = length};
@@ -180,6 +180,10 @@ static const struct {
     {"GET", "/api/plan", tell_plan},            {"POST", "/api/stop", stop_plan},         {"GET", "/api/packet", give_packet},
     {"GET", "/api/plan/file", give_plan_file},  {"GET", "/api/rack", dwi_rack_list},      {"POST", "/api/rack/add", dwi_rack_add},
     {"POST", "/api/rack/take", dwi_rack_take},  {"POST", "/api/rack/post", dwi_rack_post}, {"POST", "/api/rack/undo", dwi_rack_undo},
+    {"GET", "/api/bench", dwi_bench_state},     {"POST", "/api/bench/enter", dwi_bench_enter}, {"POST", "/api/bench/file", dwi_bench_file},
+    {"POST", "/api/bench/mark", dwi_bench_mark}, {"POST", "/api/bench/undo", dwi_bench_undo}, {"POST", "/api/bench/back", dwi_bench_back},
+    {"GET", "/api/bench/look", dwi_bench_look}, {"POST", "/api/bench/plan", dwi_bench_plan},  {"POST", "/api/bench/measure", dwi_bench_measure},
+    {"GET", "/api/bench/packet", dwi_bench_packet}, {"POST", "/api/bench/post", dwi_bench_post},
 };
 
 static struct dwi_answer plain(int status, const char *words)

@@ -15,6 +15,7 @@ struct dwi_ask {
     const char *folder;
     const char *first_job; /* id to open first; "" */
     struct dwi_worker *worker;
+    struct dwi_worker *bench; /* plans what is left, beside the one that follows the drawing */
     struct dw_faults *faults; /* empty; the caller's, since it outlives the guard */
     const char *method;
     const char *path;

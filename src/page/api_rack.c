@@ -1,7 +1,4 @@
-/* api_rack.c - what the page may ask of the rack: see it, add, take, enter a plan, undo one.
- *
- * The ledger is opened for each call and closed in any case: whatever allocates while it is open runs in a guard of its own.
- */
+/* api_rack.c - what the page may ask of the rack: see it, add, take, enter a plan, undo one. */
 #include "call.h"
 
 #include <inttypes.h>
@@ -12,38 +9,9 @@
 #include <drawerwright/rack.h>
 #include <drawerwright/run.h>
 
-struct use {
-    struct call *call;
-    struct dw_rack *rack;
-    enum dw_status (*act)(struct use *use);
-    enum dw_status status;
-};
-
-static void use_body(void *context)
-{
-    struct use *use = context;
-    use->status = use->act(use);
-}
-
-/* Opens the rack, acts, closes it. */
-static struct dwi_answer with_rack(struct call *call, enum dw_status (*act)(struct use *use))
-{
-    struct use use = {.call = call, .act = act, .status = DW_SURROUNDINGS};
-    enum dw_status status = dw_rack_open(dw_arena_format(call->arena, "%s/rack.db", call->ask->folder), call->faults, &use.rack);
-    if (status == DW_DONE)
-        status = dw_arena_guard(call->arena, use_body, &use) ? use.status : DW_SURROUNDINGS;
-    dw_rack_close(use.rack);
-    return status == DW_DONE && call->out.length > 0 ? dwi_call_give(call, 200) : dwi_call_faults(call, status);
-}
-
-static enum dw_unit unit_of(const struct call *call)
-{
-    return strcmp(dwi_call_argument(call, "units"), "mm") == 0 ? DW_MILLIMETER : DW_IN;
-}
-
 static void add_length(struct call *call, const char *lead, dw_length length)
 {
-    dwi_call_member(call, lead, dw_length_show(call->arena, length, (struct dw_length_style){.unit = unit_of(call), .decimals = -1}));
+    dwi_call_member(call, lead, dw_length_show(call->arena, length, (struct dw_length_style){.unit = dwi_call_unit(call), .decimals = -1}));
 }
 
 static void add_offcut(struct call *call, const struct dw_offcut *offcut)
@@ -67,7 +35,7 @@ static void add_movement(struct call *call, const struct dw_movement *movement)
     dw_text_add_char(&call->out, '}');
 }
 
-static enum dw_status list(struct use *use)
+static enum dw_status list(struct dwi_use *use)
 {
     struct call *call = use->call;
     struct dw_offcuts offcuts = {.count = 0};
@@ -92,17 +60,17 @@ static enum dw_status list(struct use *use)
 /* {"offcuts": [...], "history": [...]}; lengths shown in the units asked for. */
 struct dwi_answer dwi_rack_list(struct call *call)
 {
-    return with_rack(call, list);
+    return dwi_call_with_rack(call, list);
 }
 
 static void read_size(struct call *call, const char *key, dw_length *length)
 {
     const char *why = "";
-    if (!dw_length_parse(dwi_call_argument(call, key), unit_of(call), length, &why) || *length <= 0)
+    if (!dw_length_parse(dwi_call_argument(call, key), dwi_call_unit(call), length, &why) || *length <= 0)
         dw_error(call->faults, DW_INPUT, "bad-length", key, "this is no size\n%s", why);
 }
 
-static enum dw_status add(struct use *use)
+static enum dw_status add(struct dwi_use *use)
 {
     struct call *call = use->call;
     const char *note = dwi_call_argument(call, "note");
@@ -125,10 +93,10 @@ static enum dw_status add(struct use *use)
 
 struct dwi_answer dwi_rack_add(struct call *call)
 {
-    return with_rack(call, add);
+    return dwi_call_with_rack(call, add);
 }
 
-static enum dw_status take(struct use *use)
+static enum dw_status take(struct dwi_use *use)
 {
     const char *note = dwi_call_argument(use->call, "note");
     if (!dw_utf8_is_clean(note, strlen(note))) {
@@ -140,24 +108,24 @@ static enum dw_status take(struct use *use)
 
 struct dwi_answer dwi_rack_take(struct call *call)
 {
-    return with_rack(call, take);
+    return dwi_call_with_rack(call, take);
 }
 
 /* A finished run's plan goes the way that its file would go. */
-static enum dw_status post(struct use *use)
+static enum dw_status post(struct dwi_use *use)
 {
     struct call *call = use->call;
     const struct dw_plan *plan = NULL;
     struct dw_posting posting;
     size_t length = 0;
-    const char *bytes = dwi_worker_plan(call->ask->worker, dwi_call_number(call, "run"), call->arena, &length);
+    const char *bytes = dwi_worker_plan(dwi_call_worker(call), dwi_call_number(call, "run"), call->arena, &length);
     if (bytes == NULL) {
         dw_error(call->faults, DW_IMPOSSIBLE, "no-plan", "run", "this plan is no longer at hand\nwait until the sheets are laid out again");
         return DW_IMPOSSIBLE;
     }
     enum dw_status status = dw_plan_read_text(bytes, length, call->arena, call->faults, &plan);
     if (status == DW_DONE)
-        status = dw_run_posting(plan, call->arena, call->faults, &posting);
+        status = dw_run_posting_known(use->rack, plan, call->arena, call->faults, &posting);
     if (status == DW_DONE)
         status = dw_rack_post(use->rack, &posting, call->faults);
     return status;
@@ -165,15 +133,15 @@ static enum dw_status post(struct use *use)
 
 struct dwi_answer dwi_rack_post(struct call *call)
 {
-    return with_rack(call, post);
+    return dwi_call_with_rack(call, post);
 }
 
-static enum dw_status undo(struct use *use)
+static enum dw_status undo(struct dwi_use *use)
 {
     return dw_rack_undo(use->rack, dwi_call_argument(use->call, "plan"), use->call->faults);
 }
 
 struct dwi_answer dwi_rack_undo(struct call *call)
 {
-    return with_rack(call, undo);
+    return dwi_call_with_rack(call, undo);
 }

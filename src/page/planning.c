@@ -8,12 +8,14 @@
 #include <drawerwright/run.h>
 
 #include "drawings.h"
+#include "replan.h"
 
 struct planning {
     const char *folder;
     const struct dwi_wish *wish;
     const struct dw_purchase *shown;
     const struct dwi_follower *follower;
+    struct dwi_replan replan;
     struct dw_layout_options options;
     struct dw_control control;
     struct dwi_glimpses *glimpses;
@@ -26,18 +28,12 @@ struct planning {
 static enum dw_status use_rack(struct planning *planning)
 {
     struct dwi_outcome *outcome = &planning->outcome;
+    const char *path = dw_arena_format(outcome->arena, "%s/rack.db", planning->folder);
     struct dw_rack *rack = NULL;
-    struct dw_offcuts offcuts = {.count = 0};
-    enum dw_status status = dw_rack_open(dw_arena_format(outcome->arena, "%s/rack.db", planning->folder), outcome->faults, &rack);
+    enum dw_status status = dw_rack_open(path, outcome->faults, &rack);
     if (status == DW_DONE)
-        status = dw_rack_list(rack, NULL, outcome->arena, outcome->faults, &offcuts);
+        status = dw_run_use_rack(rack, planning->replan.progress, outcome->arena, outcome->faults, &planning->options);
     dw_rack_close(rack);
-    struct dw_owned *owned = dw_arena_alloc(outcome->arena, offcuts.count, sizeof *owned);
-    for (size_t i = 0; i < offcuts.count; i++)
-        owned[i] = (struct dw_owned){.id = offcuts.at[i].id, .material = offcuts.at[i].material, .length = offcuts.at[i].length,
-                                     .width = offcuts.at[i].width, .grain_across = offcuts.at[i].grain_across, .value = offcuts.at[i].value, .count = 1};
-    planning->options.owned = owned;
-    planning->options.owned_count = offcuts.count;
     return status;
 }
 
@@ -55,6 +51,12 @@ static void on_progress(void *context, const struct dw_standing *standing)
     if (standing->what[0] == '\0' && planning->glimpses != NULL)
         come_to(planning, "choices"); /* what the plan is weighed against */
     planning->follower->stands(planning->follower->context, standing);
+}
+
+/* What is left to be planned: NULL when that is the whole job. */
+static const struct dw_run_rest *rest_of(const struct planning *planning)
+{
+    return dwi_replan_is_asked(&planning->replan) ? &planning->replan.rest : NULL;
 }
 
 /* Lays out and buys, with glimpses of better sheets on the way. */
@@ -84,7 +86,7 @@ static enum dw_status let_sizes_give(struct planning *planning)
         return DW_DONE;
     come_to(planning, "sizes");
     const enum dw_status status =
-        dw_leeway_search(line->jobs, 1, line->purchase, &told, &planning->options, &planning->control, outcome->arena, outcome->faults, &planning->leeway);
+        dw_run_leeway(line, rest_of(planning), &told, &planning->options, &planning->control, outcome->arena, outcome->faults, &planning->leeway);
     if (status != DW_DONE)
         return status;
     line->sizings = planning->leeway->sizings;
@@ -96,12 +98,14 @@ static enum dw_status let_sizes_give(struct planning *planning)
 static enum dw_status look_for_near_misses(struct planning *planning, const struct dw_leeway **near)
 {
     struct dwi_outcome *outcome = &planning->outcome;
-    const struct dw_job *job = planning->line.sizings[0]->job;
+    const struct dw_job *job = planning->line.sizings[0]->job; /* with the sizes that gave */
+    struct dw_run line = planning->line;
     const struct dw_leeway_options told = {.near = job->shop.habits.leeway.near};
+    line.jobs = &job;
     if (!planning->wish->whole || told.near == 0)
         return DW_DONE;
     come_to(planning, "near");
-    return dw_leeway_search(&job, 1, planning->line.purchase, &told, &planning->options, &planning->control, outcome->arena, outcome->faults, near);
+    return dw_run_leeway(&line, rest_of(planning), &told, &planning->options, &planning->control, outcome->arena, outcome->faults, near);
 }
 
 /* The sizes and parts are told again where leeway chose others. */
@@ -123,11 +127,23 @@ static void answer(struct planning *planning)
         dw_text_add(&out, ", \"parts\": ");
         (void)dw_json_parts(planning->line.parts[0], &out);
     }
-    (void)dw_json_plan(purchase, outcome->faults, &plan);
+    outcome->status = dw_json_plan(purchase, outcome->faults, &plan);
+    if (outcome->status == DW_DONE && rest_of(planning) != NULL)
+        outcome->status = dwi_replan_tell(&planning->replan, planning->line.jobs[0], plan.bytes, plan.length, outcome->arena, outcome->faults, &out);
     outcome->answer = out.bytes;
     outcome->plan = plan.bytes;
     outcome->plan_length = plan.length;
     outcome->purchase = purchase;
+}
+
+/* The whole job, or what is left of it. */
+static enum dw_status run_line(struct planning *planning, const struct dw_job *job)
+{
+    struct dwi_outcome *outcome = &planning->outcome;
+    if (rest_of(planning) != NULL)
+        return dw_run_rest(&job, 1, rest_of(planning), &planning->options, &planning->control, outcome->arena, outcome->faults, &planning->line);
+    const enum dw_status status = dw_run_jobs(&job, 1, DW_STAGE_PARTS, NULL, NULL, outcome->arena, outcome->faults, &planning->line);
+    return status == DW_DONE ? lay_out(planning) : status;
 }
 
 static void plan_body(void *context)
@@ -139,12 +155,12 @@ static void plan_body(void *context)
     const struct dw_leeway *near = NULL;
     enum dw_status *status = &outcome->status;
     *status = dw_job_read_text(wish->text, wish->length, wish->id, planning->folder, NULL, outcome->arena, outcome->faults, &job);
+    if (*status == DW_DONE && rest_of(planning) != NULL)
+        *status = dwi_replan_prepare(&planning->replan, planning->folder, &planning->options, outcome->arena, outcome->faults);
     if (*status == DW_DONE && wish->use_rack)
         *status = use_rack(planning);
     if (*status == DW_DONE)
-        *status = dw_run_jobs(&job, 1, DW_STAGE_PARTS, NULL, NULL, outcome->arena, outcome->faults, &planning->line);
-    if (*status == DW_DONE)
-        *status = lay_out(planning);
+        *status = run_line(planning, job);
     if (*status == DW_DONE)
         *status = let_sizes_give(planning);
     if (*status == DW_DONE)
@@ -159,6 +175,7 @@ struct dwi_outcome dwi_plan(const char *folder, const struct dwi_wish *wish, con
                             const struct dwi_follower *follower)
 {
     struct planning planning = {.folder = folder, .wish = wish, .shown = shown, .follower = follower, .what = "",
+                                .replan = {.follows = wish->follows, .only = wish->only},
                                 .options = {.patience = wish->patience, .threads = 2, .no_choices = !wish->whole},
                                 .outcome = {.arena = dw_arena_new(), .faults = dw_faults_new()}};
     planning.control = (struct dw_control){.cancel = cancel, .progress = on_progress, .context = &planning};

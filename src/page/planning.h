@@ -21,6 +21,7 @@ struct dwi_wish {
     bool use_rack;
     bool leeway;      /* sizes give by the shop's habits too, as with --leeway */
     bool whole;       /* it is weighed against other choices of sheets, and what almost saved a sheet is looked for, as on the command line */
+    const char *follows, *only; /* what is planned is not the whole job (replan.h); "" */
     int64_t after;    /* a finished run of the same: what it found counts as found; 0 */
 };
 

@@ -29,6 +29,7 @@ enum { TOKEN_BYTES = 16, CONNECTIONS_MOST = 256, IDLE_SECONDS = 30 };
 struct dw_page {
     struct MHD_Daemon *daemon;
     struct dwi_worker *worker;
+    struct dwi_worker *bench;
     char *folder;
     char *job;
     char token[2 * TOKEN_BYTES + 1];
@@ -140,6 +141,7 @@ static enum MHD_Result answer_request(const struct dw_page *page, struct request
     const struct dwi_ask ask = {.folder = page->folder,
                                 .first_job = page->job,
                                 .worker = page->worker,
+                                .bench = page->bench,
                                 .faults = request->faults,
                                 .method = method,
                                 .path = path,
@@ -273,9 +275,11 @@ enum dw_status dw_page_start(const struct dw_page_options *options, struct dw_fa
         return DW_SURROUNDINGS;
     page->folder = strdup(options->folder);
     page->job = strdup(options->job == NULL ? "" : options->job);
-    if (page->folder != NULL)
+    if (page->folder != NULL) {
         page->worker = dwi_worker_new(page->folder, options->forgotten_seconds);
-    if (page->worker == NULL || page->job == NULL || !make_token(page->token) || !listen_on(page, options->port)) {
+        page->bench = dwi_worker_new(page->folder, options->forgotten_seconds);
+    }
+    if (page->worker == NULL || page->bench == NULL || page->job == NULL || !make_token(page->token) || !listen_on(page, options->port)) {
         dw_error(faults, DW_SURROUNDINGS, "no-server", "", "the page cannot be served on this machine\nis the port taken? leave --port out to get a free one");
         dw_page_stop(page);
         return DW_SURROUNDINGS;
@@ -295,6 +299,7 @@ void dw_page_stop(struct dw_page *page)
         return;
     const MHD_socket listening = page->daemon == NULL ? MHD_INVALID_SOCKET : MHD_quiesce_daemon(page->daemon);
     dwi_worker_free(page->worker);
+    dwi_worker_free(page->bench);
     if (page->daemon != NULL)
         MHD_stop_daemon(page->daemon);
     if (listening != MHD_INVALID_SOCKET)

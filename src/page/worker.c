@@ -30,8 +30,9 @@ struct kept {
 
 struct waiting {
     int64_t run; /* 0: none */
-    char *id; /* owned, like the text */
+    char *id; /* owned, like the other texts */
     char *text;
+    char *follows, *only;
     struct dwi_wish wish;
     bool stopped; /* before it began */
 };
@@ -40,6 +41,8 @@ static void free_waiting(struct waiting *waiting)
 {
     free(waiting->id);
     free(waiting->text);
+    free(waiting->follows);
+    free(waiting->only);
     *waiting = (struct waiting){.run = 0};
 }
 
@@ -225,8 +228,8 @@ void dwi_worker_free(struct dwi_worker *worker)
 
 int64_t dwi_worker_start(struct dwi_worker *worker, const struct dwi_wish *wish)
 {
-    struct waiting waiting = {.id = strdup(wish->id), .text = malloc(wish->length + 1), .wish = *wish};
-    if (waiting.id == NULL || waiting.text == NULL) {
+    struct waiting waiting = {.id = strdup(wish->id), .text = malloc(wish->length + 1), .follows = strdup(wish->follows), .only = strdup(wish->only), .wish = *wish};
+    if (waiting.id == NULL || waiting.text == NULL || waiting.follows == NULL || waiting.only == NULL) {
         free_waiting(&waiting);
         return 0;
     }
@@ -234,6 +237,8 @@ int64_t dwi_worker_start(struct dwi_worker *worker, const struct dwi_wish *wish)
     waiting.text[wish->length] = '\0';
     waiting.wish.id = waiting.id;
     waiting.wish.text = waiting.text;
+    waiting.wish.follows = waiting.follows;
+    waiting.wish.only = waiting.only;
     (void)pthread_mutex_lock(&worker->mutex);
     free_waiting(&worker->waiting);
     waiting.run = ++worker->last_run;

@@ -19,7 +19,7 @@ struct dwi_worker;
 struct dwi_worker *dwi_worker_new(const char *folder, int64_t forgotten_seconds);
 void dwi_worker_free(struct dwi_worker *worker);
 
-/* Starts planning (id and text are copied), stopping what is under way. Returns the number of the run, 0 when memory runs out. */
+/* Starts planning (its texts are copied), stopping what is under way. Returns the number of the run, 0 when memory runs out. */
 int64_t dwi_worker_start(struct dwi_worker *worker, const struct dwi_wish *wish);
 
 /* Asks the run to end with the best it has. */

@@ -115,7 +115,8 @@ static void know_body(void *context)
 {
     struct knowing *knowing = context;
     const struct dw_work_plan *work = knowing->work;
-    struct likeness likeness = {.arena = knowing->arena, .plan = {.plan_id = work->mark, .program = "", .follows = work->follows, .part_count = work->piece_count},
+    struct likeness likeness = {.arena = knowing->arena, .plan = {.plan_id = work->mark, .program = "", .follows = work->follows, .part_count = work->piece_count,
+                                         .goods = work->goods, .goods_count = work->goods_count},
                                 .parts = dw_arena_alloc(knowing->arena, work->piece_count, sizeof *likeness.parts)};
     for (size_t i = 0; i < work->piece_count; i++) {
         const struct dw_work_piece *piece = &work->pieces[i];

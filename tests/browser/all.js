@@ -8,6 +8,7 @@ require("./sketch.js");
 require("./keep.js");
 require("./work.js");
 require("./search.js");
+require("./bench.js");
 require("./looks.js");
 
 after(closeAll);

@@ -1,5 +1,10 @@
 // page.js - starts the page: each module listens to the desk, then the first job is opened.
 import { startAnswers } from "./answers.js";
+import { benchKeys, startBench } from "./bench.js";
+import { startBenchLook } from "./bench_look.js";
+import { startBenchMeasure } from "./bench_measure.js";
+import { startBenchPieces } from "./bench_pieces.js";
+import { startBenchReplan } from "./bench_replan.js";
 import { startBoard } from "./board.js";
 import { attempt, redo, say, undo } from "./desk.js";
 import { openFirst, save, startFiles } from "./files.js";
@@ -15,7 +20,7 @@ function onKey(event) {
   const { target } = event;
   const typing = target instanceof HTMLInputElement && target.type === "text" && target.value !== target.defaultValue;
   const key = event.key.toLowerCase();
-  const by = shopKeys(target) || { undo, redo };
+  const by = shopKeys(target) || benchKeys(target) || { undo, redo };
   const run = key === "s" ? () => { if (typing) target.dispatchEvent(new Event("said")); attempt(save); }
     : typing ? null : key === "z" ? (event.shiftKey ? by.redo : by.undo) : key === "y" ? by.redo : null;
   if (!run) return;
@@ -29,6 +34,11 @@ startBoard();
 startAnswers();
 startPlan();
 startRack();
+startBenchPieces();
+startBenchReplan();
+startBenchMeasure();
+startBenchLook();
+startBench();
 startFiles();
 startFractions();
 document.addEventListener("keydown", onKey);

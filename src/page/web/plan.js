@@ -146,6 +146,7 @@ export function startPlan() {
   on("sized", (answer) => { if (answer.parts && textOf(desk.history.job) !== current.job) again(); });
   on("changed", leave);
   on("shop", again);
+  on("lost", again); // what is shown is no longer at hand
   on("opened", () => { leave(); forget(); });
   byId("keep").addEventListener("click", () => attempt(stop));
   byId("patience").addEventListener("change", again);

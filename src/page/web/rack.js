@@ -58,5 +58,5 @@ function addForm() {
 }
 
 export function startRack() {
-  for (const what of ["opened", "planned"]) on(what, () => attempt(showRack));
+  for (const what of ["opened", "planned", "racked"]) on(what, () => attempt(showRack));
 }

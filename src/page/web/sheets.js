@@ -14,10 +14,13 @@ function drawingOf({ name, svg }) {
     el("img", { alt: `Sheet ${name} with its parts; the cut ladder says the same in words`, src: "data:image/svg+xml," + encodeURIComponent(svg) }));
 }
 
+/** A step of the cut order, as a list item: the setting leads. */
+export const rungItem = (rung) => el("li", {}, `${rung.kind}, ${rung.show}: ${rung.tool}${rung.edge ? `, ${rung.edge}` : ""}; ${rung.what}.${rung.caution ? ` Care: ${rung.caution}.` : ""}`);
+
 function ladderOf({ material, ladder, settings, cuts }) {
   if (!ladder) return el("p", { class: "hint" }, "Found just now. The order of cuts follows when the search ends.");
   return unfold(`ladder ${material}`, `Cut ladder: ${many(settings, "setting")} besides trims, ${many(cuts, "cut")}`, () =>
-    [el("ol", { class: "ladder" }, ...ladder.map((rung) => el("li", {}, `${rung.kind}, ${rung.tool}: ${rung.what}.${rung.caution ? ` Care: ${rung.caution}.` : ""}`)))]);
+    [el("ol", { class: "ladder" }, ...ladder.map(rungItem))]);
 }
 
 const block = (one) => el("div", { class: "material", dataset: { material: one.material, cost: one.cost } },

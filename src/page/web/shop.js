@@ -27,7 +27,7 @@ function showShop() {
   byId("shop-undo").disabled = !history.canUndo;
   byId("shop-redo").disabled = !history.canRedo;
   const faults = desk.faults.filter((fault) => fault.grade === "error");
-  renew(byId("shop"), treeFields(desk.shop, "", { faults, set: (address, value) => change((shop) => set(shop, address, value)), list: (address, run) => change((shop) => run(get(shop, address))) }));
+  renew(byId("shop"), treeFields(desk.shop, "", { faults, set: (address, value) => editShop((shop) => set(shop, address, value)), list: (address, run) => editShop((shop) => run(get(shop, address))) }));
 }
 
 // ---- changes ---------------------------------------------------------------------------------------------------------
@@ -36,12 +36,13 @@ let keeping = Promise.resolve(); // one after the other: each change is made to 
 
 const inTurn = (work) => { keeping = keeping.then(() => attempt(work)); return keeping; };
 
-function change(run) {
+/** Changes the shop where it is kept: in its own file at once, or in the job. */
+export function editShop(run) {
   if (!desk.shopId) {
     edit((job) => { job.shop = job.shop || {}; run(job.shop); desk.shop = job.shop; });
-    return;
+    return Promise.resolve();
   }
-  inTurn(async () => {
+  return inTurn(async () => {
     const shop = history.job;
     run(shop);
     if (history.push(shop)) await keep(() => history.undo());
