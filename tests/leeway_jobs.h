@@ -19,11 +19,11 @@
     "\"slides\": [{\"id\": \"side\", \"lengths\": [10, 12, 14, 16, 18, 20, 22, 24, 26, 28]}]}"
 
 /* A job of `drawers` drawers or a few more: cases like those of a kitchen, banks of 3 to 5 drawers. */
-static inline void leeway_realistic(struct dw_text *text, struct dice *dice, int64_t drawers)
+static inline void leeway_realistic(struct dw_text *text, struct dice *dice, int64_t drawers, const char *fronts)
 {
     int64_t left = drawers;
     dw_text_add(text, "{\"format\": 1, \"name\": \"kitchen\", \"units\": \"in\", ");
-    dw_text_addf(text, LEEWAY_SHOP, "false");
+    dw_text_addf(text, LEEWAY_SHOP, fronts);
     dw_text_add(text, ", \"cases\": [");
     for (int64_t c = 0; left > 0; c++) {
         const int64_t banks = left > 6 ? dice_range(dice, 1, 3) : 1;
@@ -42,6 +42,22 @@ static inline void leeway_realistic(struct dw_text *text, struct dice *dice, int
         dw_text_add(text, "]}");
     }
     dw_text_add(text, "]}");
+}
+
+/* One such job of 8 to 40 drawers as JSON; `fronts`: do fronts give by the shop's habits, "true" or "false". A body for a guard of the arena. */
+struct leeway_writing {
+    struct dice *dice;
+    struct dw_arena *arena;
+    const char *fronts;
+    const char *json;
+};
+
+static inline void leeway_write_realistic(void *context)
+{
+    struct leeway_writing *writing = context;
+    struct dw_text text = dw_text_in(writing->arena);
+    leeway_realistic(&text, writing->dice, dice_range(writing->dice, 8, 36), writing->fronts);
+    writing->json = text.bytes;
 }
 
 /* A bank of a few drawers whose sides are all that is cut from a sheet that they nearly fill. `told` are box heights in sixteenths of an inch, or

@@ -413,7 +413,7 @@ static void try_kitchen(void *context)
     struct dw_arena *arena = dw_arena_new();
     struct dw_text json = dw_text_in(arena);
     struct trial trial;
-    leeway_realistic(&json, &kitchens->dice, dice_range(&kitchens->dice, 8, 36));
+    leeway_realistic(&json, &kitchens->dice, dice_range(&kitchens->dice, 8, 36), "false");
     plan_with(&trial, json.bytes, getenv("DW_LONG") != NULL ? &more_work : &little_work);
     const clock_t from = clock();
     search(&trial, &(struct dw_leeway_options){.habits = true});

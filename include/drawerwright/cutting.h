@@ -147,6 +147,19 @@ enum dw_status dw_cutter_within(struct dw_cutter *cutter, const int64_t *counts,
 bool dw_cutter_inequality(struct dw_cutter *cutter, const int64_t *counts, int64_t work, struct dw_arena *arena,
                           struct dw_cut_inequality *inequality);
 
+/* A third question, for who does not know yet what is wanted: the most that one sheet can be cut into, any number of each part.
+ *
+ * For values u (one for each part) and v[s] = dw_cut_value of each sheet, "sum of v[s] * n[s] >= value of all that is wanted" is true of every plan,
+ * whatever of these parts is wanted: counts in the request say nothing here. No two of its parts may be alike. Made in `arena`, inside a guard;
+ * the request must outlive it. */
+#define DW_CUT_NO_BOUND (INT64_MAX / 4)
+struct dw_cut_valuer;
+struct dw_cut_valuer *dw_cut_valuer_new(const struct dw_cut_request *request, struct dw_arena *arena);
+
+/* No layout of sheet s is worth more for u (each 0 .. 2^26); DW_CUT_NO_BOUND where a part of value is too small to be seen. Into counts (one for each
+ * part) goes a layout that is worth about that much, all 0 when there is none at hand. Adds units of work to *work. Inside a guard. */
+int64_t dw_cut_value(struct dw_cut_valuer *valuer, size_t sheet, const int64_t *u, int64_t *counts, int64_t *work);
+
 /* The checker: recomputes everything about a plan from the request alone and shares no code with the search. Pieces
  * inside their parents, from edge to edge and one kerf apart, the rest at most a kerf, parts exactly to size and turned only where
  * allowed, every count met exactly, sheet counts, turns and first cut kept, cost added up anew, offcuts kept only

@@ -7,7 +7,8 @@
  * Model. A knob is one size of a group of like drawers, with the values it may take, the preferred one first and smaller ones behind. Smaller parts
  * never cost more sheets (any plan for larger parts holds them too), so the corner with every knob at its smallest bounds all choices: its proven
  * lower bound holds for every one of them. Where the corner is no cheaper, nothing can be saved and that is certain. Else knobs are turned back
- * towards what is preferred, as far as the sheets of the corner allow. Fronts of a bank, whose sum is kept, are alternatives, each with its corner.
+ * towards what is preferred, as far as the sheets of the corner allow. Fronts of a bank, whose sum is kept, and slides that cost more when they are shorter
+ * are chosen by an integer program over layouts and sizes, with a bound of its own on all choices.
  */
 #ifndef DRAWERWRIGHT_LEEWAY_H
 #define DRAWERWRIGHT_LEEWAY_H
@@ -63,8 +64,9 @@ struct dw_leeway {
     size_t alone_count;
     int64_t sheets_before, sheets_after;
     dw_money before;            /* sheets and delivery without the changes */
-    dw_money saved;             /* of that */
-    dw_money lower_bound;       /* no choice within the ranges costs less; 0 when nothing is known of all of them */
+    dw_money slides;            /* what slides cost more with the changes; less than 0: less */
+    dw_money saved;             /* of sheets, delivery and slides */
+    dw_money lower_bound;       /* sheets, delivery and what slides cost more: no choice within the ranges costs less; 0 when nothing is known of all */
     bool certain;               /* the cost meets that bound: no choice of sizes saves more */
     const char *words;          /* one sentence for the maker */
 };
@@ -76,6 +78,7 @@ struct dw_leeway_options {
     /* Makes the parts of all jobs into those that are planned, as those of `before` are; NULL: they are planned as they are made. Inside a guard. */
     void (*planned)(const void *context, const struct dw_parts **parts, size_t job_count, struct dw_arena *arena);
     const void *planned_context;
+    bool every;                 /* every size is chosen by the integer program, not only those that hang together: slower; to compare the methods */
     dw_length near;             /* 0: ranges; else each size only so much smaller, told or not, whatever the ranges: what almost saved a sheet */
 };
 

@@ -4,7 +4,7 @@
  *     slide length    to shorter ones on offer
  *     groove          of a bottom slid in, higher: the back stands on it
  *     overlay         of all fronts of a case alike
- *     fronts          of a bank (alternatives.c)
+ *     fronts          of a bank (fronts.c)
  *     listed parts    only when it is asked what almost saved a sheet, like sizes that were told
  *
  * Drawers whose preferred size, materials and slide are alike share one knob, so that what is alike stays alike: over all jobs, or within a bank,
@@ -34,13 +34,53 @@ static dw_length front_step(const struct dw_job *job)
     return dw_most(job->shop.habits.front_step, 1);
 }
 
-dw_length dwi_knob_distance(const struct dwi_knob *knob, size_t at)
+static dw_length change_of(const struct dwi_knob *knob, size_t at)
 {
     const dw_length change = knob->values[at] - knob->values[0];
     dw_length sum = 0;
-    for (size_t i = 0; i < knob->member_count; i++)
-        sum += knob->members[i].count * (change < 0 ? -change : change);
+    if (knob->kind != DWI_FRONTS)
+        return change < 0 ? -change : change;
+    for (size_t d = 0; at > 0 && d < knob->fronts.count; d++)
+        sum += (knob->fronts.shifts[d] < 0 ? -knob->fronts.shifts[d] : knob->fronts.shifts[d]) * knob->fronts.step;
     return sum;
+}
+
+dw_length dwi_knob_distance(const struct dwi_knob *knob, size_t at)
+{
+    const dw_length change = change_of(knob, at);
+    dw_length sum = 0;
+    for (size_t i = 0; i < knob->member_count; i++)
+        sum += knob->members[i].count * change;
+    return sum;
+}
+
+dw_money dwi_knobs_price(const struct dwi_knobs *knobs)
+{
+    dw_money sum = 0;
+    for (size_t k = 0; k < knobs->count; k++)
+        sum += knobs->at[k].prices != NULL ? knobs->at[k].prices[knobs->at[k].at] : 0;
+    return sum;
+}
+
+struct dwi_setting dwi_setting_save(const struct dwi_knobs *knobs, struct dw_arena *arena)
+{
+    struct dwi_setting setting = {.at = dw_arena_alloc(arena, knobs->count, sizeof *setting.at),
+                                  .shifts = dw_arena_alloc(arena, knobs->count, sizeof *setting.shifts)};
+    for (size_t k = 0; k < knobs->count; k++) {
+        const struct dwi_knob *knob = &knobs->at[k];
+        setting.at[k] = knob->at;
+        setting.shifts[k] = dw_arena_copy(arena, knob->fronts.shifts, knob->fronts.count, sizeof(int));
+    }
+    return setting;
+}
+
+void dwi_setting_restore(struct dwi_knobs *knobs, const struct dwi_setting *setting)
+{
+    for (size_t k = 0; k < knobs->count; k++) {
+        knobs->at[k].at = setting->at[k];
+        for (size_t d = 0; d < knobs->at[k].fronts.count; d++)
+            knobs->at[k].fronts.shifts[d] = setting->shifts[k][d];
+    }
 }
 
 /* ---- values -------------------------------------------------------------------------------------------------- */
@@ -159,6 +199,12 @@ static struct dwi_knob *add_knob(struct finding *finding, const struct dwi_knob 
     return &knobs->at[knobs->count++];
 }
 
+static void join(struct finding *finding, struct dwi_knob *knob, const struct dwi_member *member)
+{
+    knob->members = dw_arena_grow(finding->arena, knob->members, knob->member_count, &knob->member_capacity, sizeof *knob->members);
+    knob->members[knob->member_count++] = *member;
+}
+
 /* A group is held to the room of the one that has least. */
 static void add_member(struct finding *finding, enum dwi_knob_kind kind, const dw_length *values, size_t count, const struct dwi_member *member)
 {
@@ -172,8 +218,7 @@ static void add_member(struct finding *finding, enum dwi_knob_kind kind, const d
         knob->value_count = count;
         knob->values = values;
     }
-    knob->members = dw_arena_grow(finding->arena, knob->members, knob->member_count, &knob->member_capacity, sizeof *knob->members);
-    knob->members[knob->member_count++] = *member;
+    join(finding, knob, member);
 }
 
 static void add_slide(struct finding *finding, const struct dw_sizing *sizing, const struct dw_sized_drawer *drawer, const struct dwi_member *member)
@@ -233,6 +278,18 @@ static void add_drawer(struct finding *finding, const struct dw_sizing *sizing, 
     add_groove(finding, sizing, drawer, member);
 }
 
+/* The knob of fronts in the same case that are all like these; NULL. */
+static struct dwi_knob *like_fronts(struct finding *finding, const struct dwi_fronts *fronts, const struct dwi_member *member)
+{
+    for (size_t i = 0; i < finding->knobs.count; i++) {
+        struct dwi_knob *knob = &finding->knobs.at[i];
+        if (knob->kind == DWI_FRONTS && knob->members[0].job == member->job && knob->members[0].case_index == member->case_index &&
+            dwi_fronts_alike(&knob->fronts, fronts))
+            return knob;
+    }
+    return NULL;
+}
+
 /* Fronts that give together; a drawer that is to be kept keeps them all. */
 static void add_bank(struct finding *finding, const struct dw_sizing *sizing, const struct dw_sized_bank *bank, const struct dwi_member *member)
 {
@@ -242,13 +299,13 @@ static void add_bank(struct finding *finding, const struct dw_sizing *sizing, co
     for (size_t d = 0; d < bank->drawer_count; d++)
         if (is_kept(finding->options, bank->drawers[d].path))
             return;
-    struct dwi_knob knob = dwi_knob_of_fronts(sizing, bank, most, finding->arena);
-    if (knob.value_count < 2)
+    struct dwi_knob fresh = dwi_knob_of_fronts(sizing, bank, most, finding->arena);
+    if (fresh.value_count < 2)
         return;
-    knob.members = dw_arena_copy(finding->arena, member, 1, sizeof *member);
-    knob.members->path = bank->path;
-    knob.member_count = knob.member_capacity = 1;
-    (void)add_knob(finding, &knob);
+    struct dwi_member whole = *member;
+    whole.path = bank->path;
+    struct dwi_knob *knob = like_fronts(finding, &fresh.fronts, member);
+    join(finding, knob != NULL ? knob : add_knob(finding, &fresh), &whole);
 }
 
 static void add_case(struct finding *finding, size_t job, size_t index)
@@ -290,6 +347,33 @@ static void add_listed(struct finding *finding, size_t job)
     }
 }
 
+static dw_money price_of_length(const struct dw_slide *slide, dw_length length)
+{
+    for (size_t i = 0; i < slide->length_count; i++)
+        if (slide->lengths[i].length == length)
+            return slide->lengths[i].price;
+    return 0;
+}
+
+/* What the slides of a knob cost more at each value. Where the job itself lets slides get shorter what they cost less counts too; by habit a slide
+ * gets shorter for the sake of sheets only. */
+static void price_slides(struct finding *finding, struct dwi_knob *knob)
+{
+    dw_money *prices = dw_arena_alloc(finding->arena, knob->value_count, sizeof *prices);
+    bool differ = false;
+    for (size_t v = 1; v < knob->value_count; v++) {
+        for (size_t i = 0; i < knob->member_count; i++) {
+            const struct dwi_member *member = &knob->members[i];
+            const struct dw_drawer *drawer = drawer_of(finding, member);
+            const struct dw_slide *slide = &finding->sizings[member->job]->job->shop.slides[drawer->slide];
+            const dw_money more = price_of_length(slide, knob->values[v]) - price_of_length(slide, knob->values[0]);
+            prices[v] += member->count * (drawer->box.leeway.shorter == DW_UNSET ? dw_most(more, 0) : more);
+        }
+        differ = differ || prices[v] != 0;
+    }
+    knob->prices = differ ? prices : NULL;
+}
+
 /* Knobs with one value only are no knobs. */
 static void drop_fixed(struct dwi_knobs *knobs)
 {
@@ -311,6 +395,9 @@ struct dwi_knobs dwi_knobs_find(const struct dw_sizing *const *sizings, size_t j
             add_listed(&finding, j);
     }
     drop_fixed(&finding.knobs);
+    for (size_t k = 0; k < finding.knobs.count; k++)
+        if (finding.knobs.at[k].kind == DWI_SLIDE_LENGTH)
+            price_slides(&finding, &finding.knobs.at[k]);
     return finding.knobs;
 }
 

@@ -11,13 +11,23 @@ enum dwi_knob_kind {
     DWI_OVERLAY,       /* of all fronts of a case; values are what comes off each side */
     DWI_LISTED_LENGTH, /* of a part listed by hand */
     DWI_LISTED_WIDTH,
-    DWI_FRONTS         /* all heights of a bank; values are by how much one is lower */
+    DWI_FRONTS         /* all heights of a bank, their sum kept: as sized at value 0, shifted at value 1 */
 };
 
 struct dwi_member {
     size_t job, case_index, bank_index, drawer_index; /* of a listed part: its place in the list is drawer_index */
     const char *path;
     int64_t count;           /* copies of the case, or of the part */
+};
+
+/* The fronts of a bank, or of like banks of one case, top first: each may be some steps lower or higher than sized. */
+struct dwi_fronts {
+    size_t count;
+    const dw_length *preferred;
+    const bool *may;         /* give at all */
+    dw_length step;
+    int most;                /* steps, lower or higher */
+    int *shifts;             /* where they stand, in steps; their sum is 0 */
 };
 
 /* One size of a group that stays alike. */
@@ -27,7 +37,8 @@ struct dwi_knob {
     size_t member_count, member_capacity;
     const dw_length *values; /* [0] is the preferred one; parts get smaller from value to value, save for fronts */
     size_t value_count;      /* >= 2 */
-    const dw_length *const *heights; /* DWI_FRONTS: for each value the front heights of the bank; at [0] as sized */
+    const dw_money *prices;  /* DWI_SLIDE_LENGTH: what the slides of all members cost more at each value; NULL: the same */
+    struct dwi_fronts fronts; /* DWI_FRONTS; value 1 is its shifts */
     size_t at;               /* where it stands */
 };
 
@@ -40,8 +51,25 @@ struct dwi_knobs {
 struct dwi_knobs dwi_knobs_find(const struct dw_sizing *const *sizings, size_t job_count, const struct dw_leeway_options *options,
                                 struct dw_arena *arena);
 
-/* alternatives.c: the alternatives of a bank that may give `most` as a knob; without values when there are none. */
+/* fronts.c: the fronts of a bank that may give `most` as a knob; without values when there are not two that may. */
 struct dwi_knob dwi_knob_of_fronts(const struct dw_sizing *sizing, const struct dw_sized_bank *bank, dw_length most, struct dw_arena *arena);
+
+/* fronts.c: do both banks have the same fronts, free to give alike, so that what lines up across a case goes on lining up? */
+bool dwi_fronts_alike(const struct dwi_fronts *a, const struct dwi_fronts *b);
+
+/* fronts.c: the height of a front as the knob stands. */
+dw_length dwi_front_height(const struct dwi_knob *knob, size_t front);
+
+/* Where all knobs stand, in an arena; and back there. */
+struct dwi_setting {
+    size_t *at;
+    int **shifts;
+};
+struct dwi_setting dwi_setting_save(const struct dwi_knobs *knobs, struct dw_arena *arena);
+void dwi_setting_restore(struct dwi_knobs *knobs, const struct dwi_setting *setting);
+
+/* What slides cost more than the preferred ones, the knobs as they stand. */
+dw_money dwi_knobs_price(const struct dwi_knobs *knobs);
 
 /* By how much all members together differ from what is preferred, the knob standing at `at`. */
 dw_length dwi_knob_distance(const struct dwi_knob *knob, size_t at);
@@ -64,12 +92,20 @@ struct dwi_demand {
     size_t count;
 };
 
+/* A layout of a plan: so many of each part of the demand from one sheet. */
+struct dwi_layout {
+    size_t sheet;
+    const int64_t *counts;
+};
+
 /* What the cutting room said of a demand. */
 struct dwi_price {
     size_t material;
     struct dwi_demand demand;
     dw_money cost, bound;    /* cost INT64_MAX: no plan */
     const int64_t *counts;   /* sheets of each source; NULL without a plan */
+    struct dwi_layout *layouts; /* of the plans found */
+    size_t layout_count, layout_capacity;
 };
 
 struct dwi_answer {
@@ -82,7 +118,9 @@ struct dwi_answer {
 struct dwi_target {
     const int64_t **counts;  /* for each problem of each source */
     bool *asked;             /* false: these are the sheets of the plan before, which hold all that is smaller */
-    dw_money cost, bound;
+    dw_money *costs, *bounds; /* of each problem's sheets, at first prices; within cost and bound where nothing ties materials together */
+    dw_money extra;          /* what slides cost more */
+    dw_money cost, bound;    /* of it all; bound 0: not known */
 };
 
 struct dwi_search {
@@ -118,6 +156,10 @@ bool dwi_price(struct dwi_search *search, const struct dwi_trial *trial, struct 
 
 /* price.c: can the knobs as they stand be cut from the target's sheets? No is said also when work has run out. */
 bool dwi_holds(struct dwi_search *search);
+
+/* corner.c: prices the smallest setting with fronts and slides of other prices as they stand. Knobs are raised together where sizing wants it; then nothing is
+ * known of all settings. False when none can be. */
+bool dwi_price_corner(struct dwi_search *search, struct dwi_target *target);
 
 /* corner.c: sets all knobs to where together they cost least, and the target to the sheets that this takes. False when no setting can be. */
 bool dwi_corner(struct dwi_search *search);

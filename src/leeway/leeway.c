@@ -1,6 +1,7 @@
 /* leeway.c - the search over sizes, from first to last.
  *
- * 1. The corner (corner.c): its sheets, and the bound on all settings. No cheaper than the plan in hand: nothing can be saved.
+ * 1. The corner (corner.c): its sheets, and the bound on all settings. No cheaper than the plan in hand: nothing can be saved. Sizes that hang together are
+ *    chosen there (columns.c).
  * 2. Back towards what is preferred, as near as those sheets allow (turn_back.c). So few drawers change, and little.
  * 3. A whole purchase of what came out, with the same patience as the plan before. Should it miss the sheets that were found, the corner is bought
  *    instead; should that be no cheaper than the plan before, or slides eat up what sheets save, the plan before stands.
@@ -79,7 +80,7 @@ static bool buy(struct searching *searching, dw_money below)
     options.known = search->before->coupled ? NULL : search->before->layouts;
     if (!trial.possible || dw_purchase_make(trial.parts, search->job_count, &options, search->control, trial.arena, search->heard,
                                             &purchase) != DW_DONE ||
-        purchase->sheets_cost >= below || purchase->total > search->before->total)
+        purchase->sheets_cost + dwi_knobs_price(&search->knobs) >= below || purchase->total > search->before->total)
         return false;
     leeway->sizings = trial.sizings;
     leeway->parts = trial.parts;
@@ -93,6 +94,14 @@ static void put_knobs(struct dwi_knobs *to, const struct dwi_knobs *from, struct
 {
     to->count = from->count;
     to->at = dw_arena_copy(arena, from->at, from->count, sizeof *from->at);
+    for (size_t k = 0; k < to->count; k++)
+        to->at[k].fronts.shifts = dw_arena_copy(arena, from->at[k].fronts.shifts, from->at[k].fronts.count, sizeof(int));
+}
+
+static void leave_all(struct dwi_search *search)
+{
+    for (size_t k = 0; k < search->knobs.count; k++)
+        search->knobs.at[k].at = 0;
 }
 
 static void save(struct searching *searching)
@@ -105,8 +114,27 @@ static void save(struct searching *searching)
         return;
     put_knobs(&search->knobs, &corner, search->arena);
     if (!buy(searching, search->before->sheets_cost))
-        for (size_t k = 0; k < search->knobs.count; k++)
-            search->knobs.at[k].at = 0;
+        leave_all(search);
+}
+
+static void look(struct searching *searching)
+{
+    struct dwi_search *search = &searching->search;
+    const bool priced = dwi_corner(search);
+    searching->leeway->lower_bound = priced ? dw_least(search->target.bound, search->before->sheets_cost) : 0;
+    if (priced && search->target.cost < search->before->sheets_cost)
+        save(searching);
+    else
+        leave_all(search);
+}
+
+static dw_money slides_cost(const struct dwi_search *search, const struct dw_parts *const *parts)
+{
+    dw_money cost = 0;
+    for (size_t j = 0; j < search->job_count; j++)
+        for (size_t i = 0; i < parts[j]->need_count; i++)
+            cost += parts[j]->needs[i].kind == DW_NEED_SLIDES ? parts[j]->needs[i].price * parts[j]->needs[i].packs : 0;
+    return cost;
 }
 
 static void search_body(void *context)
@@ -119,17 +147,12 @@ static void search_body(void *context)
     allow_work(search);
     search->knobs = dwi_knobs_find(leeway->sizings, search->job_count, search->options, search->arena);
     dwi_search_start(search);
-    if (search->knobs.count > 0 && search->before->sheets_cost > 0 && dwi_corner(search)) {
-        leeway->lower_bound = dw_least(search->target.bound, search->before->sheets_cost);
-        if (search->target.cost < search->before->sheets_cost)
-            save(searching);
-        else
-            for (size_t k = 0; k < search->knobs.count; k++)
-                search->knobs.at[k].at = 0;
-    }
+    if (search->knobs.count > 0)
+        look(searching);
     leeway->before = search->before->sheets_cost;
-    leeway->saved = leeway->before - leeway->purchase->sheets_cost;
-    leeway->certain = leeway->purchase->sheets_cost <= leeway->lower_bound;
+    leeway->slides = slides_cost(search, leeway->parts) - slides_cost(search, search->before->layouts->jobs);
+    leeway->saved = leeway->before - leeway->purchase->sheets_cost - leeway->slides;
+    leeway->certain = leeway->purchase->sheets_cost + dwi_knobs_price(&search->knobs) <= leeway->lower_bound;
     dwi_leeway_words(search, leeway);
     if (search->options->near > 0)
         dwi_leeway_alone(search, leeway);

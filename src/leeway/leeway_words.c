@@ -63,8 +63,8 @@ static const char *front_words(struct dw_arena *arena, const struct dw_job *job,
     struct dw_text now = dw_text_in(arena);
     struct dw_text before = dw_text_in(arena);
     for (size_t d = 0; d < drawers; d++) {
-        dw_text_addf(&now, "%s%s", d == 0 ? "" : ", ", show(arena, job, knob->heights[knob->at][d]));
-        dw_text_addf(&before, "%s%s", d == 0 ? "" : ", ", show(arena, job, knob->heights[0][d]));
+        dw_text_addf(&now, "%s%s", d == 0 ? "" : ", ", show(arena, job, dwi_front_height(knob, d)));
+        dw_text_addf(&before, "%s%s", d == 0 ? "" : ", ", show(arena, job, knob->fronts.preferred[d]));
     }
     return dw_arena_format(arena, "front heights from the top %s instead of %s", now.bytes, before.bytes);
 }
@@ -101,9 +101,9 @@ static struct dw_leeway_change change_of(const struct dwi_search *search, const 
         change.to = change.from - knob->values[knob->at];
     }
     for (size_t d = 0; knob->kind == DWI_FRONTS; d++)
-        if (knob->heights[knob->at][d] < knob->heights[0][d]) {
-            change.from = knob->heights[0][d];
-            change.to = knob->heights[knob->at][d];
+        if (dwi_front_height(knob, d) < knob->fronts.preferred[d]) {
+            change.from = knob->fronts.preferred[d];
+            change.to = dwi_front_height(knob, d);
             break;
         }
     change.words = change_words(search, knob, &change);

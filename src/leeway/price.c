@@ -93,6 +93,32 @@ static struct dwi_price *add_price(struct dwi_search *search, const struct dwi_p
     return &search->prices[search->price_count++];
 }
 
+static size_t part_of(const struct dwi_demand *demand, const struct dw_cut_part *part)
+{
+    size_t p = 0;
+    while (!is_like(&demand->parts[p], part))
+        p++;
+    return p;
+}
+
+static void count_parts(const struct dw_cut_request *request, const struct dw_cut_node *node, const struct dwi_demand *demand, int64_t *counts)
+{
+    if (node->use == DW_NODE_PART)
+        counts[part_of(demand, &request->parts[node->part])]++;
+    for (size_t i = 0; node->use == DW_NODE_CUT && i < node->piece_count; i++)
+        count_parts(request, &node->pieces[i], demand, counts);
+}
+
+static void keep_layouts(struct dwi_search *search, const struct dw_cut_request *request, const struct dw_cut_plan *plan, struct dwi_price *price)
+{
+    for (size_t l = 0; l < plan->layout_count; l++) {
+        int64_t *counts = dw_arena_alloc(search->arena, price->demand.count, sizeof *counts);
+        count_parts(request, &plan->layouts[l].root, &price->demand, counts);
+        price->layouts = dw_arena_grow(search->arena, price->layouts, price->layout_count, &price->layout_capacity, sizeof *price->layouts);
+        price->layouts[price->layout_count++] = (struct dwi_layout){plan->layouts[l].sheet, counts};
+    }
+}
+
 /* Solves within so much work. What was found before stays when it is better. */
 static void solve(struct dwi_search *search, const struct dw_layout_problem *problem, int64_t work, struct dw_arena *arena, struct dwi_price *price)
 {
@@ -104,6 +130,7 @@ static void solve(struct dwi_search *search, const struct dw_layout_problem *pro
     price->bound = dw_most(price->bound, plan->outcome == DW_CUT_IMPOSSIBLE ? INT64_MAX : plan->lower_bound);
     if (plan->outcome != DW_CUT_PLAN || plan->cost >= price->cost)
         return;
+    keep_layouts(search, &request, plan, price);
     price->cost = plan->cost;
     price->counts = counts_of_plan(search->arena, plan, problem->source_count);
 }
@@ -132,9 +159,11 @@ static bool price_by_purchase(struct dwi_search *search, const struct dwi_trial 
     quick.work = search->corner_work;
     if (dw_purchase_make(trial->parts, search->job_count, &quick, search->control, trial->arena, search->heard, &purchase) != DW_DONE)
         return false;
-    target->cost = purchase->sheets_cost;
-    target->bound = purchase->lower_bound;
+    target->cost = purchase->sheets_cost + target->extra;
+    target->bound = purchase->lower_bound + target->extra;
     for (size_t m = 0; m < trial->problem_count; m++) {
+        target->costs[m] = purchase->layouts->materials[m].cost;
+        target->bounds[m] = purchase->layouts->materials[m].lower_bound;
         target->counts[m] = counts_of_layout(search->arena, &purchase->layouts->materials[m]);
         target->asked[m] = true;
     }
@@ -147,20 +176,25 @@ bool dwi_price(struct dwi_search *search, const struct dwi_trial *trial, struct 
     const bool smaller = !has_other_fronts(search);
     target->counts = dw_arena_alloc(search->arena, trial->problem_count, sizeof(const int64_t *));
     target->asked = dw_arena_alloc(search->arena, trial->problem_count, sizeof *target->asked);
+    target->costs = dw_arena_alloc(search->arena, trial->problem_count, sizeof *target->costs);
+    target->bounds = dw_arena_alloc(search->arena, trial->problem_count, sizeof *target->bounds);
+    target->extra = dwi_knobs_price(&search->knobs);
     if (search->before->coupled)
         return price_by_purchase(search, trial, target);
     const struct dw_layouts *before = search->before->layouts;
-    target->cost = search->before->sheets_cost;
-    target->bound = search->before->sheets_cost;
+    target->cost = search->before->sheets_cost + target->extra;
+    target->bound = target->cost;
     for (size_t m = 0; m < trial->problem_count; m++) {
         const struct dwi_price *price = price_of(search, m, trial);
         const dw_money was = before->materials[m].cost;
         target->asked[m] = price->cost < was || !smaller;
         if (target->asked[m] && price->counts == NULL)
             return false;
-        target->bound += (smaller ? dw_least(price->bound, was) : price->bound) - was;
+        target->bounds[m] = smaller ? dw_least(price->bound, was) : price->bound;
+        target->costs[m] = target->asked[m] ? price->cost : was;
+        target->bound += target->bounds[m] - was;
+        target->cost += target->costs[m] - was;
         target->counts[m] = target->asked[m] ? price->counts : counts_of_layout(search->arena, &before->materials[m]);
-        target->cost += target->asked[m] ? price->cost - was : 0;
     }
     return true;
 }

@@ -41,11 +41,12 @@ static void set_box_height(struct dw_box *box, dw_length value)
         box->height_most = box->height_most == DW_LENGTH_UNSET ? value : dw_least(box->height_most, value);
 }
 
-static void set_fronts(const struct dw_job *copy, const struct dwi_member *member, const dw_length *heights)
+/* All fronts that share what there is are told, so that none makes up for another; those with a reason of their own keep it. */
+static void set_fronts(const struct dw_job *copy, const struct dwi_member *member, const struct dwi_knob *knob)
 {
-    const size_t count = copy->cases[member->case_index].banks[member->bank_index].drawer_count;
-    for (size_t d = 0; d < count; d++)
-        drawer_in(copy, member, d)->height = (struct dw_height){.rule = DW_HEIGHT_FIXED, .length = heights[d], .weight = 1};
+    for (size_t d = 0; d < knob->fronts.count; d++)
+        if (knob->fronts.may[d])
+            drawer_in(copy, member, d)->height = (struct dw_height){.rule = DW_HEIGHT_FIXED, .length = dwi_front_height(knob, d), .weight = 1};
 }
 
 static void set_member(const struct dw_job *copy, const struct dwi_knob *knob, const struct dwi_member *member)
@@ -72,7 +73,7 @@ static void set_member(const struct dw_job *copy, const struct dwi_knob *knob, c
             listed_in(copy, member)->width = value;
             break;
         case DWI_FRONTS:
-            set_fronts(copy, member, knob->heights[knob->at]);
+            set_fronts(copy, member, knob);
             break;
     }
 }

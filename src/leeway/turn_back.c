@@ -10,9 +10,10 @@
 
 enum { SETTINGS_MOST = 4096, QUESTIONS_MOST = 200 };
 
+/* Fronts and slides of other prices were chosen as near as their program found (columns.c). */
 static bool is_turned(const struct dwi_knob *knob)
 {
-    return knob->kind != DWI_FRONTS && knob->at > 0;
+    return knob->kind != DWI_FRONTS && knob->prices == NULL && knob->at > 0;
 }
 
 /* Greatest distance first; stable. */
@@ -165,9 +166,33 @@ static void look_nearer(struct dwi_search *search, struct settings *settings)
         knobs->at[k].at = found[k];
 }
 
+/* Of two fronts shifted against each other, each a step back, as long as that holds; what holds of one step need not of another. */
+static void turn_fronts_back(struct dwi_search *search, struct dwi_knob *knob)
+{
+    int *shifts = knob->fronts.shifts;
+    for (size_t low = 0; low < knob->fronts.count; low++)
+        for (size_t high = 0; high < knob->fronts.count; high++)
+            while (shifts[low] < 0 && shifts[high] > 0) {
+                shifts[low]++;
+                shifts[high]--;
+                if (dwi_holds(search))
+                    continue;
+                shifts[low]--;
+                shifts[high]++;
+                break;
+            }
+    bool shifted = false;
+    for (size_t d = 0; d < knob->fronts.count; d++)
+        shifted = shifted || shifts[d] != 0;
+    knob->at = shifted ? 1 : 0;
+}
+
 void dwi_turn_back(struct dwi_search *search)
 {
     struct dwi_knobs *knobs = &search->knobs;
+    for (size_t k = 0; k < knobs->count; k++)
+        if (knobs->at[k].kind == DWI_FRONTS && knobs->at[k].at > 0)
+            turn_fronts_back(search, &knobs->at[k]);
     sort_by_distance(knobs);
     const size_t count = number_of_settings(knobs);
     struct settings settings = {.count = 0};
