@@ -9,21 +9,27 @@
 
 /* Sheets of 4 x 8 ft and half of that, at prices of our own; fronts of a material that is never short. */
 #define LEEWAY_SHOP \
-    "\"shop\": {\"name\": \"test\", \"habits\": {\"leeway\": {\"fronts\": %s}}, \"materials\": [" \
+    "\"shop\": {\"name\": \"test\", \"habits\": {\"leeway\": {%s}}, \"materials\": [" \
     "{\"id\": \"ply 3/4\", \"thickness\": \"3/4\", \"sheets\": [{\"id\": \"full\", \"length\": 96, \"width\": 48, \"price\": \"92.00\"}," \
     " {\"id\": \"half\", \"length\": 48, \"width\": 48, \"price\": \"52.00\"}]}," \
     "{\"id\": \"ply 1/2\", \"thickness\": \"1/2\", \"sheets\": [{\"id\": \"full\", \"length\": 96, \"width\": 48, \"price\": \"68.00\"}," \
     " {\"id\": \"half\", \"length\": 48, \"width\": 48, \"price\": \"39.00\"}]}," \
     "{\"id\": \"ply 1/4\", \"thickness\": \"1/4\", \"sheets\": [{\"id\": \"full\", \"length\": 96, \"width\": 48, \"price\": \"41.00\"}," \
     " {\"id\": \"half\", \"length\": 48, \"width\": 48, \"price\": \"23.50\"}]}]," \
-    "\"slides\": [{\"id\": \"side\", \"lengths\": [10, 12, 14, 16, 18, 20, 22, 24, 26, 28]}]}"
+    "\"slides\": [{\"id\": \"side\", \"lengths\": [%s]}]}"
+
+/* Slides that all cost the same, and such of which every second length is dear. */
+#define LEEWAY_LENGTHS "10, 12, 14, 16, 18, 20, 22, 24, 26, 28"
+#define LEEWAY_DEAR_LENGTHS \
+    "{\"length\": 10, \"price\": \"9.00\"}, {\"length\": 12, \"price\": \"12.50\"}, {\"length\": 14, \"price\": \"10.00\"}, {\"length\": 16, \"price\": \"13.50\"}, " \
+    "{\"length\": 18, \"price\": \"11.00\"}, {\"length\": 20, \"price\": \"14.50\"}, {\"length\": 22, \"price\": \"12.00\"}, {\"length\": 24, \"price\": \"15.50\"}"
 
 /* A job of `drawers` drawers or a few more: cases like those of a kitchen, banks of 3 to 5 drawers. */
-static inline void leeway_realistic(struct dw_text *text, struct dice *dice, int64_t drawers, const char *fronts)
+static inline void leeway_realistic(struct dw_text *text, struct dice *dice, int64_t drawers, const char *leeway, const char *lengths)
 {
     int64_t left = drawers;
     dw_text_add(text, "{\"format\": 1, \"name\": \"kitchen\", \"units\": \"in\", ");
-    dw_text_addf(text, LEEWAY_SHOP, fronts);
+    dw_text_addf(text, LEEWAY_SHOP, leeway, lengths);
     dw_text_add(text, ", \"cases\": [");
     for (int64_t c = 0; left > 0; c++) {
         const int64_t banks = left > 6 ? dice_range(dice, 1, 3) : 1;
@@ -44,11 +50,12 @@ static inline void leeway_realistic(struct dw_text *text, struct dice *dice, int
     dw_text_add(text, "]}");
 }
 
-/* One such job of 8 to 40 drawers as JSON; `fronts`: do fronts give by the shop's habits, "true" or "false". A body for a guard of the arena. */
+/* One such job of 8 to 40 drawers as JSON. A body for a guard of the arena. */
 struct leeway_writing {
     struct dice *dice;
     struct dw_arena *arena;
-    const char *fronts;
+    const char *leeway;  /* the shop's habits of leeway, keys and values */
+    const char *lengths; /* of slides */
     const char *json;
 };
 
@@ -56,7 +63,7 @@ static inline void leeway_write_realistic(void *context)
 {
     struct leeway_writing *writing = context;
     struct dw_text text = dw_text_in(writing->arena);
-    leeway_realistic(&text, writing->dice, dice_range(writing->dice, 8, 36), writing->fronts);
+    leeway_realistic(&text, writing->dice, dice_range(writing->dice, 8, 36), writing->leeway, writing->lengths);
     writing->json = text.bytes;
 }
 

@@ -175,6 +175,21 @@ static void test_one_piece_alone_forces_a_sheet(void **state)
     drop(&trial);
 }
 
+/* By hand: 51 pieces take two sheets, at 63.00 each from two on. Without the lid one sheet does, and one costs 68.00: 126.00 less 68.00. */
+static void test_one_piece_alone_at_broken_prices(void **state)
+{
+    (void)state;
+    struct trial trial;
+    plan(&trial, "{\"format\": 1, \"name\": \"sides\", \"units\": \"in\", \"shop\": {\"name\": \"t\", \"materials\": [{\"id\": \"p\", \"name\": \"1/2 birch\", \"thickness\": \"1/2\", "
+                 "\"sheets\": [{\"id\": \"full\", \"length\": 96, \"width\": 48, \"price\": \"68.00\", \"breaks\": [{\"from\": 2, \"price\": \"63.00\"}]}]}]}, \"cases\": [], "
+                 "\"parts\": [{\"name\": \"side\", \"material\": \"p\", \"length\": 16, \"width\": \"4 5/8\", \"count\": 50}, {\"name\": \"lid\", \"material\": \"p\", \"length\": 20, \"width\": 16, \"count\": 1}]}");
+    assert_int_equal(trial.run.purchase->sheets_cost, 12600);
+    search(&trial, &(struct dw_leeway_options){.near = DW_INCH / 8});
+    assert_int_equal(trial.leeway->alone_count, 1);
+    assert_int_equal(trial.leeway->alone[0].saved, 5800);
+    drop(&trial);
+}
+
 /* ---- small jobs: every setting -------------------------------------------------------------------------------- */
 
 static const struct dw_sized_bank *bank_of(const struct dw_sizing *sizing)
@@ -316,28 +331,30 @@ static void test_other_sizes_equal_every_value(void **state)
     }
 }
 
-/* Three fronts, one lower by 1/16 or 1/8 and another as much higher: every such pair told as heights. */
+/* Three fronts, each lower or higher by up to 1/8, their sum kept: all nineteen ways told as heights. */
 static dw_money least_of_fronts(int width, const dw_length *heights)
 {
     dw_money least = INT64_MAX;
-    for (int i = 0; i < 18; i++) {
-        dw_length told[3] = {heights[0], heights[1], heights[2]};
-        char drawers[256];
-        char json[4096];
-        struct trial trial;
-        told[i % 3] -= (1 + i / 9) * (DW_INCH / 16);
-        told[i / 3 % 3] += (1 + i / 9) * (DW_INCH / 16);
-        (void)snprintf(drawers, sizeof drawers, "[{\"height\": \"%lld/16\"}, {\"height\": \"%lld/16\"}, {\"height\": \"%lld/16\"}]",
-                       (long long)(told[0] * 16 / DW_INCH), (long long)(told[1] * 16 / DW_INCH), (long long)(told[2] * 16 / DW_INCH));
-        (void)snprintf(json, sizeof json, ONE_CASE, width, "1/2", "", "ample", "ample", "", "tight", drawers, "");
-        plan(&trial, json);
-        least = dw_least(least, trial.run.purchase->sheets_cost);
-        drop(&trial);
-    }
+    for (int first = -2; first <= 2; first++)
+        for (int second = -2; second <= 2; second++) {
+            const int third = -first - second;
+            char drawers[256];
+            char json[4096];
+            struct trial trial;
+            if (third < -2 || third > 2)
+                continue;
+            (void)snprintf(drawers, sizeof drawers, "[{\"height\": \"%lld/16\"}, {\"height\": \"%lld/16\"}, {\"height\": \"%lld/16\"}]",
+                           (long long)(heights[0] * 16 / DW_INCH) + first, (long long)(heights[1] * 16 / DW_INCH) + second,
+                           (long long)(heights[2] * 16 / DW_INCH) + third);
+            (void)snprintf(json, sizeof json, ONE_CASE, width, "1/2", "", "ample", "ample", "", "tight", drawers, "");
+            plan(&trial, json);
+            least = dw_least(least, trial.run.purchase->sheets_cost);
+            drop(&trial);
+        }
     return least;
 }
 
-static void test_fronts_equal_every_pair(void **state)
+static void test_fronts_equal_every_share(void **state)
 {
     (void)state;
     int saved = 0;
@@ -358,6 +375,66 @@ static void test_fronts_equal_every_pair(void **state)
         drop(&trial);
     }
     assert_true(saved > 0);
+}
+
+/* The sides of three drawers on sheets that are narrow; slides of two lengths. */
+#define SLIDE_CASE \
+    "{\"format\": 1, \"name\": \"one\", \"units\": \"in\", \"shop\": {\"name\": \"t\", \"habits\": {\"trim\": 0}, \"materials\": [" \
+    "{\"id\": \"tight\", \"thickness\": \"1/2\", \"kind\": \"MDF\", \"sheets\": [{\"id\": \"s\", \"length\": 20, \"width\": \"%d/16\", \"price\": \"20.00\"}]}," \
+    "{\"id\": \"ample\", \"thickness\": \"1/4\", \"kind\": \"MDF\", \"sheets\": [{\"id\": \"s\", \"length\": 96, \"width\": 96, \"price\": \"9.00\"}]}]," \
+    "\"slides\": [{\"id\": \"side\", \"lengths\": [%s]}]}, \"cases\": [{\"name\": \"A\", \"opening\": {\"width\": 16, \"height\": 16, \"depth\": 15}, " \
+    "\"fit\": {\"overlay\": \"1/2\"}, \"box\": {\"sides\": \"tight\", \"front\": \"ample\", \"back\": \"ample\", \"bottom\": \"ample\", \"joint\": \"butt\", " \
+    "\"groove_depth\": \"1/8\", \"bottom_style\": \"slid in\"%s}, \"front\": {\"material\": \"ample\"}, \"banks\": [{\"drawers\": 3}]}]}"
+
+/* ---- slides of other prices ---------------------------------------------------------------------------------------------- */
+
+/* Two drawers' sides on a narrow sheet, slides of 14 and 12 at prices that differ: every length told, for money of sheets and slides. */
+static void try_slide_prices(int width, const char *prices, dw_money longer, dw_money shorter, bool *taken)
+{
+    static const int lengths[] = {14, 12};
+    const dw_money price[] = {longer, shorter};
+    char json[4096];
+    char box[64];
+    struct trial trial;
+    dw_money least = INT64_MAX;
+    for (int i = 0; i < 2; i++) {
+        (void)snprintf(box, sizeof box, ", \"slide_length\": %d", lengths[i]);
+        (void)snprintf(json, sizeof json, SLIDE_CASE, width, prices, box);
+        plan(&trial, json);
+        least = dw_least(least, trial.run.purchase->sheets_cost + 3 * (price[i] - price[0]));
+        drop(&trial);
+    }
+    (void)snprintf(json, sizeof json, SLIDE_CASE, width, prices, ", \"leeway\": {\"shorter\": 1}");
+    plan(&trial, json);
+    search(&trial, &(struct dw_leeway_options){.near = 0});
+    assert_int_equal(trial.leeway->purchase->sheets_cost + trial.leeway->slides, least);
+    assert_int_equal(trial.leeway->before - trial.leeway->saved, least);
+    assert_true(trial.leeway->certain);
+    *taken = trial.leeway->change_count > 0;
+    drop(&trial);
+}
+
+static void test_slide_prices_equal_every_length(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *prices;
+        dw_money longer, shorter;
+    } rows[] = {
+        {"{\"length\": 12, \"price\": \"10.00\"}, {\"length\": 14, \"price\": \"10.00\"}", 1000, 1000},
+        {"{\"length\": 12, \"price\": \"11.00\"}, {\"length\": 14, \"price\": \"10.00\"}", 1000, 1100},
+        {"{\"length\": 12, \"price\": \"19.00\"}, {\"length\": 14, \"price\": \"10.00\"}", 1000, 1900}, /* three dearer slides eat up a sheet */
+        {"{\"length\": 12, \"price\": \"9.00\"}, {\"length\": 14, \"price\": \"10.00\"}", 1000, 900},
+    };
+    int taken[4] = {0};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+        for (int width = 200; width <= 230; width += getenv("DW_LONG") != NULL ? 2 : 6) {
+            bool took = false;
+            try_slide_prices(width, rows[i].prices, rows[i].longer, rows[i].shorter, &took);
+            taken[i] += took ? 1 : 0;
+        }
+    assert_true(taken[0] > 0 && taken[1] > 0 && taken[3] > taken[0]);
+    assert_int_equal(taken[2], 0);
 }
 
 /* ---- random kitchens -------------------------------------------------------------------------------------------- */
@@ -413,7 +490,7 @@ static void try_kitchen(void *context)
     struct dw_arena *arena = dw_arena_new();
     struct dw_text json = dw_text_in(arena);
     struct trial trial;
-    leeway_realistic(&json, &kitchens->dice, dice_range(&kitchens->dice, 8, 36), "false");
+    leeway_realistic(&json, &kitchens->dice, dice_range(&kitchens->dice, 8, 36), "", LEEWAY_LENGTHS);
     plan_with(&trial, json.bytes, getenv("DW_LONG") != NULL ? &more_work : &little_work);
     const clock_t from = clock();
     search(&trial, &(struct dw_leeway_options){.habits = true});
@@ -529,9 +606,11 @@ int main(void)
         cmocka_unit_test(test_refusals),
         cmocka_unit_test(test_what_goes_inside),
         cmocka_unit_test(test_one_piece_alone_forces_a_sheet),
+        cmocka_unit_test(test_one_piece_alone_at_broken_prices),
         cmocka_unit_test(test_small_jobs_equal_every_setting),
         cmocka_unit_test(test_other_sizes_equal_every_value),
-        cmocka_unit_test(test_fronts_equal_every_pair),
+        cmocka_unit_test(test_fronts_equal_every_share),
+        cmocka_unit_test(test_slide_prices_equal_every_length),
         cmocka_unit_test(test_ranges_are_off_until_told),
         cmocka_unit_test(test_paths_are_run_together),
         cmocka_unit_test(test_failing_memory),

@@ -37,9 +37,13 @@ struct dw_leeway_edit {
 struct dw_leeway_change {
     const char *what;    /* "box height", "slide length", "bottom groove height", "overlay", "front heights", "length", "width" */
     const char *drawers; /* paths, "Chest/A/1 to 4, Chest/B/2"; of what is listed by hand, its names */
-    dw_length from, to;  /* front heights: of the front that is lower */
+    dw_length from, to;  /* front heights: of the front that is lower by most */
     size_t count;        /* drawers or parts concerned, copies of their cases counted */
-    const char *words;   /* "box height 4 3/8 in, 1/8 less than 4 1/2 (Chest/A/1 to 4)" */
+    dw_money saved;      /* so much more would sheets and slides cost without this one, as far as a short look found; 0: nothing was found */
+    dw_money slides;     /* what its slides cost more; less than 0: less */
+    const char *const *paths; /* "Chest/A/1" ...; --keep with one leaves the size there as it was */
+    size_t path_count;
+    const char *words;   /* "box height 4 3/8 instead of 4 1/2, 1/8 lower (Chest/A/1 to 4)" */
     const struct dw_leeway_edit *take;   /* written into the job, it comes out at these sizes without leeway */
     size_t take_count;
     const struct dw_leeway_edit *refuse; /* written into the job, these sizes do not give, as with --keep; none for near misses */
@@ -50,7 +54,7 @@ struct dw_leeway_change {
 struct dw_leeway_alone {
     size_t material;     /* index into the layouts' materials */
     struct dw_piece_ref piece;
-    dw_money saved;      /* at first prices, without it */
+    dw_money saved;      /* of all sheets and delivery, breaks in prices counted, without it */
     const char *words;
 };
 
@@ -64,10 +68,11 @@ struct dw_leeway {
     size_t alone_count;
     int64_t sheets_before, sheets_after;
     dw_money before;            /* sheets and delivery without the changes */
-    dw_money slides;            /* what slides cost more with the changes; less than 0: less */
+    dw_money slides;            /* what slides cost more with the changes; less than 0 only where the job itself lets slides get shorter */
     dw_money saved;             /* of sheets, delivery and slides */
     dw_money lower_bound;       /* sheets, delivery and what slides cost more: no choice within the ranges costs less; 0 when nothing is known of all */
     bool certain;               /* the cost meets that bound: no choice of sizes saves more */
+    const char *sheets;         /* "1 sheet less of 1/2 birch plywood (full)"; "" when none */
     const char *words;          /* one sentence for the maker */
 };
 

@@ -43,6 +43,12 @@ static void write_changes(struct dwi_json *json, const struct dw_purchase *purch
         dwi_json_integer(json, "count", (int64_t)change->count);
         dwi_json_integer(json, "from", change->from);
         dwi_json_integer(json, "to", change->to);
+        dwi_json_integer(json, "saved", change->saved);
+        dwi_json_integer(json, "slides", change->slides);
+        dwi_json_flat_array(json, "paths");
+        for (size_t p = 0; p < change->path_count; p++)
+            dwi_json_string(json, NULL, change->paths[p]);
+        dwi_json_end_array(json);
         dwi_json_string(json, "show", change->words);
         write_edits(json, "take", purchase, change->take, change->take_count);
         write_edits(json, "refuse", purchase, change->refuse, change->refuse_count);
@@ -82,9 +88,11 @@ static void write_leeway(struct dwi_json *json, const char *key, const struct dw
     dwi_json_integer(json, "sheets_before", leeway->sheets_before);
     dwi_json_integer(json, "sheets_after", leeway->sheets_after);
     dwi_json_integer(json, "before", leeway->before);
+    dwi_json_integer(json, "slides", leeway->slides);
     dwi_json_integer(json, "saved", leeway->saved);
     dwi_json_integer(json, "lower_bound", leeway->lower_bound);
     dwi_json_bool(json, "certain", leeway->certain);
+    dwi_json_string(json, "sheets", leeway->sheets);
     dwi_json_string(json, "show", leeway->words);
     dwi_json_end_object(json);
 }

@@ -1,4 +1,4 @@
-/* alone.c - one piece alone that forces a sheet: without it the rest of its material costs less.
+/* alone.c - one piece alone that forces a sheet: without it all the rest costs less, as sheets are sold.
  *
  * Only pieces that are not smaller than another both ways are taken out, largest first, a few for each material: where without such a one nothing is
  * saved and that is proved, it is so without all smaller ones too. A material of a single piece says nothing.
@@ -37,25 +37,63 @@ static size_t next_part(const struct dw_cut_request *request, const bool *tried)
     return best;
 }
 
-/* What the material costs less without one piece of the part; 0 when nothing was found. */
-static dw_money saved_without(struct dwi_search *search, const struct dw_material_layout *layout, size_t part)
+/* Takes a part without pieces out; matched groups name their parts by number. */
+static void drop_part(struct dw_parts *parts, struct dw_part *at, size_t part, struct dw_arena *arena)
 {
-    const struct dw_cut_request *asked = &layout->problem->request;
-    struct dw_arena *arena = dw_arena_child(search->arena);
-    struct dw_cut_part *parts = dw_arena_alloc(arena, asked->part_count, sizeof *parts);
-    struct dw_cut_request request = *asked;
-    const struct dw_cut_plan *plan = NULL;
-    request.part_count = 0;
-    for (size_t p = 0; p < asked->part_count; p++) {
-        parts[request.part_count] = asked->parts[p];
-        parts[request.part_count].count -= p == part ? 1 : 0;
-        request.part_count += parts[request.part_count].count > 0 ? 1 : 0;
+    struct dw_match *matches = dw_arena_copy(arena, parts->matches, parts->match_count, sizeof *matches);
+    for (size_t m = 0; m < parts->match_count; m++) {
+        size_t *numbers = dw_arena_copy(arena, matches[m].parts, matches[m].count, sizeof *numbers);
+        for (size_t i = 0; i < matches[m].count; i++)
+            numbers[i] -= numbers[i] > part ? 1 : 0;
+        matches[m].parts = numbers;
     }
-    request.parts = parts;
-    request.work = TRY_WORK;
+    for (size_t p = part; p + 1 < parts->count; p++)
+        at[p] = at[p + 1];
+    parts->matches = matches;
+    parts->count--;
+}
+
+/* The jobs' parts without the last piece of one part of a problem. */
+static const struct dw_parts **without(const struct dwi_search *search, const struct dw_piece_ref *piece, struct dw_arena *arena)
+{
+    const struct dw_parts **jobs = dw_arena_copy(arena, search->before->layouts->jobs, search->job_count, sizeof *jobs);
+    struct dw_parts *parts = dw_arena_copy(arena, jobs[piece->job], 1, sizeof *parts);
+    struct dw_part *at = dw_arena_copy(arena, parts->at, parts->count, sizeof *at);
+    struct dw_part *part = &at[piece->part];
+    struct dw_piece *pieces = dw_arena_copy(arena, part->pieces, part->count, sizeof *pieces);
+    for (size_t i = piece->piece; i + 1 < part->count; i++)
+        pieces[i] = pieces[i + 1];
+    part->pieces = pieces;
+    part->count--;
+    if (part->count == 0)
+        drop_part(parts, at, piece->part, arena);
+    parts->at = at;
+    jobs[piece->job] = parts;
+    return jobs;
+}
+
+/* Pieces of a matched group go by number, so their part is left whole. */
+static bool is_matched(const struct dw_parts *parts, size_t part)
+{
+    for (size_t m = 0; m < parts->match_count; m++)
+        for (size_t i = 0; i < parts->matches[m].count; i++)
+            if (parts->matches[m].parts[i] == part)
+                return true;
+    return false;
+}
+
+/* What all sheets and deliveries together cost less without that piece, as they are sold; 0 when nothing was found. */
+static dw_money saved_without(struct dwi_search *search, const struct dw_piece_ref *piece)
+{
+    struct dw_arena *arena = dw_arena_child(search->arena);
+    struct dw_layout_options options = *search->layout;
+    const struct dw_purchase *purchase = NULL;
+    options.no_choices = true;
+    options.work = TRY_WORK;
+    options.known = search->before->coupled ? NULL : search->before->layouts;
     dw_money saved = 0;
-    if (dw_cut_solve(&request, search->control, arena, search->heard, &plan) == DW_DONE && plan->outcome == DW_CUT_PLAN)
-        saved = dw_most(layout->cost - plan->cost, 0);
+    if (dw_purchase_make(without(search, piece, arena), search->job_count, &options, search->control, arena, search->heard, &purchase) == DW_DONE)
+        saved = dw_most(search->before->sheets_cost - purchase->sheets_cost, 0);
     dw_arena_free(arena);
     return saved;
 }
@@ -84,10 +122,12 @@ static bool look(struct dwi_search *search, size_t m, struct dw_leeway_alone *al
         if (part == request->part_count)
             return false;
         tried[part] = true;
-        const dw_money saved = layout->problem->matches[part] == NULL ? saved_without(search, layout, part) : 0;
+        const struct dw_piece_ref *piece = &layout->problem->pieces[part][request->parts[part].count - 1];
+        const bool matched = is_matched(search->before->layouts->jobs[piece->job], piece->part);
+        const dw_money saved = matched ? 0 : saved_without(search, piece);
         if (saved == 0)
             continue;
-        *alone = (struct dw_leeway_alone){.material = m, .piece = layout->problem->pieces[part][request->parts[part].count - 1], .saved = saved};
+        *alone = (struct dw_leeway_alone){.material = m, .piece = *piece, .saved = saved};
         alone->words = words_of(search, layout, alone);
         return true;
     }

@@ -48,11 +48,13 @@ static void set_overlay(struct editing *editing, const struct dwi_member *member
         add_in_drawer(editing, member, keys[edge], DW_EDIT_LENGTH, fit->overlay[edge] - less);
 }
 
-static void set_fronts(struct editing *editing, const struct dwi_member *member, const dw_length *heights)
+/* Those with a height of their own keep it. */
+static void set_fronts(struct editing *editing, const struct dwi_member *member)
 {
-    const size_t count = editing->search->jobs[member->job]->cases[member->case_index].banks[member->bank_index].drawer_count;
-    for (size_t d = 0; d < count; d++)
-        add(editing, member->job, in_drawer(editing, member, d, "height"), DW_EDIT_LENGTH, heights[d]);
+    const struct dwi_knob *knob = editing->knob;
+    for (size_t d = 0; d < knob->fronts.count; d++)
+        if (knob->fronts.may[d])
+            add(editing, member->job, in_drawer(editing, member, d, "height"), DW_EDIT_LENGTH, dwi_front_height(knob, d));
 }
 
 static void set_listed(struct editing *editing, const struct dwi_member *member, const char *key, dw_length length)
@@ -91,7 +93,7 @@ static void set_size(struct editing *editing, const struct dwi_member *member)
             set_listed(editing, member, "width", value);
             break;
         case DWI_FRONTS:
-            set_fronts(editing, member, knob->heights[knob->at]);
+            set_fronts(editing, member);
             break;
     }
 }

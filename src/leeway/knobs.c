@@ -360,6 +360,7 @@ static dw_money price_of_length(const struct dw_slide *slide, dw_length length)
 static void price_slides(struct finding *finding, struct dwi_knob *knob)
 {
     dw_money *prices = dw_arena_alloc(finding->arena, knob->value_count, sizeof *prices);
+    dw_money *slides = dw_arena_alloc(finding->arena, knob->value_count, sizeof *slides);
     bool differ = false;
     for (size_t v = 1; v < knob->value_count; v++) {
         for (size_t i = 0; i < knob->member_count; i++) {
@@ -367,11 +368,13 @@ static void price_slides(struct finding *finding, struct dwi_knob *knob)
             const struct dw_drawer *drawer = drawer_of(finding, member);
             const struct dw_slide *slide = &finding->sizings[member->job]->job->shop.slides[drawer->slide];
             const dw_money more = price_of_length(slide, knob->values[v]) - price_of_length(slide, knob->values[0]);
+            slides[v] += member->count * more;
             prices[v] += member->count * (drawer->box.leeway.shorter == DW_UNSET ? dw_most(more, 0) : more);
         }
         differ = differ || prices[v] != 0;
     }
     knob->prices = differ ? prices : NULL;
+    knob->slides = slides;
 }
 
 /* Knobs with one value only are no knobs. */

@@ -37,7 +37,8 @@ struct dwi_knob {
     size_t member_count, member_capacity;
     const dw_length *values; /* [0] is the preferred one; parts get smaller from value to value, save for fronts */
     size_t value_count;      /* >= 2 */
-    const dw_money *prices;  /* DWI_SLIDE_LENGTH: what the slides of all members cost more at each value; NULL: the same */
+    const dw_money *prices;  /* DWI_SLIDE_LENGTH: what slides of all members cost more at each value, as it counts; NULL: the same */
+    const dw_money *slides;  /* likewise, as it is; NULL for other kinds */
     struct dwi_fronts fronts; /* DWI_FRONTS; value 1 is its shifts */
     size_t at;               /* where it stands */
 };
@@ -170,8 +171,8 @@ void dwi_turn_back(struct dwi_search *search);
 /* edits.c: fills what taking and refusing the change would write. */
 void dwi_leeway_edits(const struct dwi_search *search, const struct dwi_knob *knob, struct dw_leeway_change *change);
 
-/* leeway_words.c: fills changes and words. */
-void dwi_leeway_words(const struct dwi_search *search, struct dw_leeway *leeway);
+/* leeway_words.c: fills changes and words. Knobs are left as they are. */
+void dwi_leeway_words(struct dwi_search *search, struct dw_leeway *leeway);
 
 /* alone.c: fills alone. */
 void dwi_leeway_alone(struct dwi_search *search, struct dw_leeway *leeway);

@@ -128,15 +128,6 @@ static void look(struct searching *searching)
         leave_all(search);
 }
 
-static dw_money slides_cost(const struct dwi_search *search, const struct dw_parts *const *parts)
-{
-    dw_money cost = 0;
-    for (size_t j = 0; j < search->job_count; j++)
-        for (size_t i = 0; i < parts[j]->need_count; i++)
-            cost += parts[j]->needs[i].kind == DW_NEED_SLIDES ? parts[j]->needs[i].price * parts[j]->needs[i].packs : 0;
-    return cost;
-}
-
 static void search_body(void *context)
 {
     struct searching *searching = context;
@@ -150,9 +141,9 @@ static void search_body(void *context)
     if (search->knobs.count > 0)
         look(searching);
     leeway->before = search->before->sheets_cost;
-    leeway->slides = slides_cost(search, leeway->parts) - slides_cost(search, search->before->layouts->jobs);
+    leeway->slides = dwi_knobs_price(&search->knobs);
     leeway->saved = leeway->before - leeway->purchase->sheets_cost - leeway->slides;
-    leeway->certain = leeway->purchase->sheets_cost + dwi_knobs_price(&search->knobs) <= leeway->lower_bound;
+    leeway->certain = leeway->purchase->sheets_cost + leeway->slides <= leeway->lower_bound;
     dwi_leeway_words(search, leeway);
     if (search->options->near > 0)
         dwi_leeway_alone(search, leeway);
