@@ -5,6 +5,7 @@ For every sheet: the root is the sheet less its trims; pieces of a cut lie insid
 the rest past the last one a kerf at most; a rip splits the width and a crosscut the length; a part has exactly the size to cut and lies with its grain as asked.
 Rough cuts come first and leave room for what is over; sheets too large for the van are cut at the yard into panels that fit it. Over the plan: every
 piece is cut once and once only; sheet counts are within what is offered; each material's cost is the sum of its sheets; charges add up to the total.
+Where sizes gave, what was saved is what is left of the cost before, and boxes said to be lower are.
 For the bound: each inequality of the certificate is recomputed (the most value one sheet can yield, by a dynamic program over normal points) where that
 is small enough, and the sheets used obey it.
 
@@ -312,6 +313,25 @@ def check_material(material, parts, all_found, where):
     return check_certificate(material, parts, used, where)
 
 
+def check_leeway(plan):
+    """What sizes gave: the money adds up, and every box that is told to be lower is."""
+    leeway = plan.get("leeway")
+    if leeway is None:
+        return
+    sheets = sum(charge["amount"] for charge in plan["charges"] if charge["name"] in ("sheets", "delivery"))
+    need(leeway["saved"] == leeway["before"] - sheets - leeway["slides"], "leeway: saved is not what is left of before")
+    need(leeway["saved"] >= 0 and leeway["lower_bound"] <= leeway["before"] - leeway["saved"], "leeway: dearer than before, or below its bound")
+    need(leeway["certain"] == (leeway["lower_bound"] == leeway["before"] - leeway["saved"]), "leeway: certain without its bound")
+    heights = {drawer["path"]: drawer.get("box_height", {}).get("value") for drawer in plan["drawers"]}
+    for change in leeway["changes"]:
+        where = f"leeway, {change['show']}"
+        need(change["paths"] and change["count"] >= len(change["paths"]) and change["from"] != change["to"], f"{where}: nothing changed")
+        need(change["take"] and change["refuse"], f"{where}: what to write is missing")
+        for path in change["paths"]:
+            if change["what"] == "box height" and len(plan["jobs"]) == 1:
+                need(heights[path] <= change["to"], f"{where}: {path} is {heights[path]}")
+
+
 def check_plan(path):
     with open(path, encoding="utf-8") as file:
         plan = json.load(file)
@@ -333,6 +353,7 @@ def check_plan(path):
     for part in plan["parts"]:
         need(part["count"] == len(part["pieces"]), f"part {part['id']}: count and pieces differ")
     need(sum(charge["amount"] for charge in plan["charges"]) == plan["total"], "the charges do not add up to the total")
+    check_leeway(plan)
     return len(found), proved, trusted
 
 
