@@ -271,6 +271,25 @@ static void test_a_damaged_edge_is_kept_out(void **state)
     assert_string_equal(bench_code(bench), "too-deep");
 }
 
+/* What is noted of a sheet stands beside it in the plans that follow, and beside what comes off it. */
+static void test_a_note_stays_with_its_sheet(void **state)
+{
+    struct bench *bench = *state;
+    const struct dw_job *job = bench_job(bench, eight_boxes, NULL);
+    const struct dw_plan *plan = enter_new(bench, job);
+    const struct dw_mark note = {.kind = DW_MARK_NOTE, .target = first_sheet(plan), .note = "better face up"};
+    assert_int_equal(dw_progress_mark(bench->rack, plan->plan_id, &note, bench->faults), DW_DONE);
+    for (int round = 0; round < 2; round++) {
+        plan = bench_plan(bench, job, NULL, plan->plan_id);
+        assert_non_null(plan);
+        const struct dw_material_layout *layout = &bench->run.purchase->layouts->materials[0];
+        assert_string_equal(layout->problem->sources[layout->sheets[0].source].note, "better face up");
+        assert_int_equal(bench_enter(bench, plan), DW_DONE);
+    }
+    assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_SHEET, first_sheet(plan), 1), DW_DONE);
+    assert_string_equal(bench_progress(bench, plan->plan_id)->left[0].note, "better face up");
+}
+
 /* ---- phases ----------------------------------------------------------------------------------------------- */
 
 static void test_boxes_first_then_fronts(void **state)
@@ -730,6 +749,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_a_name_means_what_lies_there, bench_set_up, bench_tear_down),
         cmocka_unit_test_setup_teardown(test_plywood_turns_out_thinner, bench_set_up, bench_tear_down),
         cmocka_unit_test_setup_teardown(test_a_damaged_edge_is_kept_out, bench_set_up, bench_tear_down),
+        cmocka_unit_test_setup_teardown(test_a_note_stays_with_its_sheet, bench_set_up, bench_tear_down),
         cmocka_unit_test_setup_teardown(test_boxes_first_then_fronts, bench_set_up, bench_tear_down),
         cmocka_unit_test_setup_teardown(test_hardware_is_bought_once, bench_set_up, bench_tear_down),
         cmocka_unit_test_setup_teardown(test_the_opening_as_built, bench_set_up, bench_tear_down),

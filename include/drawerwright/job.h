@@ -516,6 +516,9 @@ struct dw_job *dw_job_new(struct dw_arena *arena, enum dw_unit unit);
 /* The id of a material or slide by its index; "" for DW_NO_INDEX. */
 const char *dw_material_id(const struct dw_job *job, size_t material);
 
+/* Is this the id of a batch of that material? */
+bool dw_is_batch_of(const char *id, const char *material);
+
 /* Completes and checks a job: fills defaults and inheritance into a copy in `arena`, and reports everything that is out of range
  * or contradicts itself, all at once. Returns DW_DONE with *complete set, or the gravest fault's status (then *complete is NULL). */
 enum dw_status dw_job_complete(const struct dw_job *job, struct dw_arena *arena, struct dw_faults *faults,

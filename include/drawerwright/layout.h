@@ -38,6 +38,7 @@ struct dw_sheet_source {
     dw_money price;         /* money out for the first one; breaks are the purchase room's matter */
     dw_money value;
     int64_t count;          /* DW_NO_LIMIT */
+    const char *note;       /* what the maker noted of it; "" */
 };
 
 /* An offcut that the shop owns, as the rack lists it. */
@@ -49,6 +50,7 @@ struct dw_owned {
     dw_money value;
     int64_t count;
     dw_length trim[4];      /* not to be used: x low, x high, y low, y high (a factory edge, a damaged one) */
+    const char *note;       /* what the maker noted of it; NULL: nothing */
 };
 
 struct dw_layouts;
@@ -224,7 +226,7 @@ struct dw_layouts {
     size_t material_count;
 };
 
-/* The problems of all materials in use, in the order of the shop's list. A part that fits no sheet is an error DW_IMPOSSIBLE that names
+/* The problems of all materials in use, in the order of the shop's list, the batches of a material behind it. A part that fits no sheet is an error DW_IMPOSSIBLE that names
  * the piece and the nearest sheet; a material without sheets likewise. */
 enum dw_status dw_layout_problems(const struct dw_parts *const *jobs, size_t job_count, const struct dw_layout_options *options,
                                   struct dw_arena *arena, struct dw_faults *faults,

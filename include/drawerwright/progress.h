@@ -123,6 +123,7 @@ struct dw_left_panel {
     struct dw_work_panel panel; /* `trim` holds what is damaged too */
     const char *id;             /* "K4T9XY/S1-b" */
     dw_length thickness;        /* as its sheet was measured; DW_LENGTH_UNSET: nobody did */
+    const char *note;           /* what was noted of it or of its sheet last, such as which face shows; "" */
     const char *racked;         /* its number in the rack, where it is an offcut of the rack that nobody cut or damaged; else "" */
 };
 

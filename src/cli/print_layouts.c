@@ -45,11 +45,12 @@ static void add_sheet(struct cli_table *table, const struct dw_job *job, const s
     cli_table_add(table, dw_arena_format(arena, "%zu %s", parts, parts == 1 ? "part" : "parts"));
     cli_table_add(table, like == sheet ? "" : dw_arena_format(arena, "cut like %s", like->name));
     cli_table_add(table, kept == 0 ? "" : dw_arena_format(arena, "keep %s", names.bytes));
+    cli_table_add(table, source->note[0] == '\0' ? "" : dw_arena_format(arena, "\"%s\"", source->note));
 }
 
 static void print_sheets(struct dw_arena *arena, const struct dw_job *job, const struct dw_material_layout *layout, struct dw_text *out)
 {
-    struct cli_table table = cli_table_in(arena, 7, NULL, "lllllll");
+    struct cli_table table = cli_table_in(arena, 8, NULL, "llllllll");
     for (size_t s = 0; s < layout->sheet_count; s++)
         add_sheet(&table, job, layout, &layout->sheets[s]);
     dw_text_add(out, "\n  Sheets\n");

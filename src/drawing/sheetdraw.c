@@ -431,6 +431,8 @@ static void draw_notes(struct sheet_drawing *drawing, struct dwi_area room, dw_d
     if (drawing->sheet->broken != DW_SHEET_WHOLE)
         dw_text_addf(&text, "Rough cuts%s come first; the %s over on both sides of them is trimmed off. ",
                      drawing->sheet->broken == DW_SHEET_YARD ? " at the yard" : "", dwi_length(arena, drawing->job, drawing->job->shop.habits.rough_over));
+    if (source->note[0] != '\0')
+        dw_text_addf(&text, "Noted: %s. ", source->note);
     if (drawing->sheet->tight)
         dw_text_add(&text, "Uses the sheet to the last of its size: measure the sheet before the first cut. ");
     if (unlabeled > 0)

@@ -67,11 +67,10 @@ static void check_batches(const struct dwi_completing *completing, const struct 
 /* Only the batch of another material is called so (src/run/batches.c). */
 static bool is_named_well(const struct dw_shop *shop, const char *id)
 {
-    const char *between = strstr(id, DW_BATCH_BETWEEN);
-    for (size_t i = 0; between != NULL && i < shop->material_count; i++)
-        if (strlen(shop->materials[i].id) == (size_t)(between - id) && strncmp(shop->materials[i].id, id, (size_t)(between - id)) == 0)
+    for (size_t i = 0; i < shop->material_count; i++)
+        if (dw_is_batch_of(id, shop->materials[i].id))
             return true;
-    return between == NULL;
+    return strstr(id, DW_BATCH_BETWEEN) == NULL;
 }
 
 static void check_materials(const struct dwi_completing *completing)

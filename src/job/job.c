@@ -157,6 +157,12 @@ const char *dw_material_id(const struct dw_job *job, size_t material)
     return material < job->shop.material_count ? job->shop.materials[material].id : "";
 }
 
+bool dw_is_batch_of(const char *id, const char *material)
+{
+    const size_t length = strlen(material);
+    return strncmp(id, material, length) == 0 && strncmp(id + length, DW_BATCH_BETWEEN, sizeof DW_BATCH_BETWEEN - 1) == 0;
+}
+
 /* ---- the list of defaults --------------------------------------------------------------------------------- */
 
 enum { OBJECTS_MOST = 64 };

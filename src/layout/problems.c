@@ -184,7 +184,7 @@ static void gather_offers(struct gathering *gathering, const struct dw_shop *sho
         *source = (struct dw_sheet_source){.id = offer->id, .supplier = offer->supplier, .offer = i, .owned_index = DW_NO_INDEX,
                                            .length = offer->length, .width = offer->width,
                                            .grain_across = offer->grain_across && material->grained, .allowance = offer->allowance,
-                                           .price = offer->price, .value = offer->price, .count = count};
+                                           .price = offer->price, .value = offer->price, .count = count, .note = ""};
         memcpy(source->trim, offer->trim, sizeof source->trim);
         source->trim[1] = dw_most(offer->trim[1], offer->allowance);
         source->trim[3] = dw_most(offer->trim[3], offer->allowance);
@@ -202,7 +202,7 @@ static void gather_owned(struct gathering *gathering)
         *source = (struct dw_sheet_source){
             .id = owned->id, .supplier = "", .owned = true, .offer = DW_NO_INDEX, .owned_index = i, .length = owned->length,
             .width = owned->width, .grain_across = owned->grain_across && gathering->material->grained,
-            .value = owned->value > 0 ? owned->value : 1, .count = owned->count};
+            .value = owned->value > 0 ? owned->value : 1, .count = owned->count, .note = owned->note == NULL ? "" : owned->note};
         memcpy(source->trim, owned->trim, sizeof source->trim);
     }
 }
@@ -393,6 +393,15 @@ static void check_shared(const struct problems *problems, const struct dw_shop *
     }
 }
 
+static bool is_batch(const struct dw_shop *shop, size_t material)
+{
+    for (size_t m = 0; m < shop->material_count; m++)
+        if (dw_is_batch_of(shop->materials[material].id, shop->materials[m].id))
+            return true;
+    return false;
+}
+
+/* Batches come with their material, so that its sheets keep their letter where all of them are of one batch. */
 static void problems_body(void *context)
 {
     struct problems *problems = context;
@@ -400,8 +409,14 @@ static void problems_body(void *context)
     problems->problems = dw_arena_alloc(problems->arena, shop->material_count, sizeof *problems->problems);
     for (size_t job = 1; job < problems->job_count; job++)
         check_shared(problems, shop, job);
-    for (size_t material = 0; material < shop->material_count; material++)
+    for (size_t material = 0; material < shop->material_count; material++) {
+        if (is_batch(shop, material))
+            continue;
         add_problem(problems, shop, material);
+        for (size_t batch = 0; batch < shop->material_count; batch++)
+            if (dw_is_batch_of(shop->materials[batch].id, shop->materials[material].id))
+                add_problem(problems, shop, batch);
+    }
 }
 
 enum dw_status dw_layout_problems(const struct dw_parts *const *jobs, size_t job_count, const struct dw_layout_options *options,

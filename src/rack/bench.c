@@ -70,6 +70,14 @@ static void measure_sheet(const struct dwi_bench *bench, size_t panel, dw_length
             bench->thickness[i] = thickness;
 }
 
+void dwi_bench_note(const struct dwi_bench *bench, size_t panel, const char *note)
+{
+    bench->note[panel] = note;
+    for (size_t i = 0; i < bench->plan->panel_count && bench->maker[panel] == DW_NO_PANEL; i++)
+        if (strcmp(bench->plan->panels[i].sheet, bench->plan->panels[panel].sheet) == 0)
+            bench->note[i] = note;
+}
+
 /* Marks about what an earlier plan made say nothing of this bench. */
 static void apply(const struct dwi_bench *bench, const struct dw_mark *mark)
 {
@@ -84,6 +92,8 @@ static void apply(const struct dwi_bench *bench, const struct dw_mark *mark)
         bench->lost[panel] = true;
     if (mark->kind == DW_MARK_DAMAGED)
         bench->trim[panel][mark->edge] = dw_most(bench->trim[panel][mark->edge], mark->depth);
+    if (mark->kind == DW_MARK_NOTE)
+        dwi_bench_note(bench, panel, mark->note);
     if (mark->kind == DW_MARK_MEASURED)
         measure_sheet(bench, panel, mark->depth);
 }
@@ -98,9 +108,12 @@ static struct dwi_bench bare_bench(const struct dwi_link *link, struct dw_arena 
                                     .made = dw_arena_alloc(arena, plan->pass_count, sizeof *bench.made),
                                     .lost = dw_arena_alloc(arena, plan->panel_count, sizeof *bench.lost),
                                     .trim = dw_arena_alloc(arena, plan->panel_count, sizeof *bench.trim),
+                                    .note = dw_arena_alloc(arena, plan->panel_count, sizeof *bench.note),
                                     .thickness = dw_arena_alloc(arena, plan->panel_count, sizeof *bench.thickness)};
-    for (size_t i = 0; i < plan->panel_count; i++)
+    for (size_t i = 0; i < plan->panel_count; i++) {
         bench.thickness[i] = DW_LENGTH_UNSET;
+        bench.note[i] = "";
+    }
     find_passes(&bench);
     return bench;
 }

@@ -29,6 +29,7 @@ struct dwi_bench {
     bool *made;                  /* of each pass */
     bool *lost;                  /* of each panel: spoiled */
     dw_length (*trim)[4];        /* of each panel: its own, and what is damaged */
+    const char **note;           /* of each panel: what was noted last; "" */
     dw_length *thickness;        /* of each panel: as its sheet was measured; DW_LENGTH_UNSET */
 };
 
@@ -40,6 +41,9 @@ const int64_t *dwi_bench_since(const struct dwi_link *link, struct dw_arena *are
 
 /* Do all marks behind the one at `at` mean the same panels without it? */
 bool dwi_bench_can_do_without(const struct dwi_link *link, size_t at, struct dw_arena *arena);
+
+/* Notes something of a panel; of a sheet: of all that comes off it. */
+void dwi_bench_note(const struct dwi_bench *bench, size_t panel, const char *note);
 
 /* A panel by its name, as things stand; DW_NO_PANEL. */
 size_t dwi_bench_find(const struct dwi_bench *bench, const char *name);

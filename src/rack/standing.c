@@ -36,25 +36,30 @@ static void take_offered(struct standing *standing, const char *material, const 
     standing->taken[progress->taken_count++] = (struct dw_taken){.material = material, .sheet = sheet, .count = 1};
 }
 
-/* What an earlier plan left and this one takes as a sheet is no longer left. Returns its number in the rack, where it is a whole offcut of it; else "". */
-static const char *take_sheet(struct standing *standing, const char *material, const char *source)
+/* What is known of a sheet from before: its number in the rack, where it is a whole offcut of it, and what was noted of it. */
+struct known {
+    const char *racked, *note;
+};
+
+/* What an earlier plan left and this one takes as a sheet is no longer left. */
+static struct known take_sheet(struct standing *standing, const char *material, const char *source)
 {
     struct dw_progress *progress = standing->progress;
     assert(progress->left_count == 0 || standing->left != NULL);
     for (size_t i = 0; i < progress->left_count; i++)
         if (strcmp(standing->left[i].id, source) == 0) {
-            const char *racked = standing->left[i].racked;
+            const struct known known = {standing->left[i].racked, standing->left[i].note};
             memmove(&standing->left[i], &standing->left[i + 1], (progress->left_count - i - 1) * sizeof *standing->left);
             progress->left_count--;
-            return racked;
+            return known;
         }
     if (!is_rack_id(source)) {
         take_offered(standing, material, source);
-        return "";
+        return (struct known){"", ""};
     }
     standing->racked = dw_arena_grow(standing->arena, standing->racked, progress->racked_count, &standing->racked_capacity, sizeof *standing->racked);
     standing->racked[progress->racked_count++] = source;
-    return source;
+    return (struct known){source, ""};
 }
 
 /* A piece of an earlier plan, spoiled since. */
@@ -104,11 +109,23 @@ static void add_panel(struct standing *standing, const struct dwi_bench *bench, 
         standing->left = dw_arena_grow(standing->arena, standing->left, progress->left_count, &standing->left_capacity, sizeof *standing->left);
         struct dw_left_panel *left = &standing->left[progress->left_count++];
         *left = (struct dw_left_panel){.panel = *panel, .id = dw_arena_format(standing->arena, "%s/%s", bench->plan->mark, panel->name),
-                                        .thickness = bench->thickness[p], .racked = racked};
+                                        .thickness = bench->thickness[p], .note = bench->note[p], .racked = racked};
         memcpy(left->panel.trim, bench->trim[p], sizeof left->panel.trim);
         for (int edge = 0; edge < 4; edge++)
             left->racked = left->panel.trim[edge] > 0 ? "" : left->racked;
     }
+}
+
+/* A note stays with a sheet until another one is made. */
+static void take_panel(struct standing *standing, const struct dwi_bench *bench, size_t p, const char **racked)
+{
+    const struct dw_work_panel *panel = &bench->plan->panels[p];
+    struct known known = {"", ""};
+    if (bench->maker[p] == DW_NO_PANEL)
+        known = take_sheet(standing, panel->material, panel->source);
+    if (known.note[0] != '\0' && bench->note[p][0] == '\0')
+        dwi_bench_note(bench, p, known.note);
+    *racked = known.racked;
 }
 
 static void add_link(struct standing *standing, const struct dwi_link *link, const struct dwi_bench *bench)
@@ -117,7 +134,7 @@ static void add_link(struct standing *standing, const struct dwi_link *link, con
     const char **racked = dw_arena_alloc(standing->arena, plan->panel_count, sizeof *racked);
     change_cut(standing, link);
     for (size_t p = 0; p < plan->panel_count; p++)
-        racked[p] = bench->maker[p] == DW_NO_PANEL ? take_sheet(standing, plan->panels[p].material, plan->panels[p].source) : "";
+        take_panel(standing, bench, p, &racked[p]);
     for (size_t i = 0; i < link->mark_count; i++)
         if (link->marks[i].mark.kind == DW_MARK_SPOILED && !link->marks[i].taken_back && dwi_bench_find(bench, link->marks[i].mark.target) == DW_NO_PANEL)
             lose_cut(standing, link->marks[i].mark.target);

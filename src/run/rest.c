@@ -252,7 +252,7 @@ static void leave(void *context)
             continue;
         struct dw_owned *owned = &leaving->owned[leaving->count++];
         *owned = (struct dw_owned){.id = left->id, .material = dwi_measured_material(left->panel.material, left->thickness, leaving->arena), .length = left->panel.length, .width = left->panel.width,
-                                   .grain_across = left->panel.grain_across, .value = left->panel.value, .count = 1};
+                                   .grain_across = left->panel.grain_across, .value = left->panel.value, .count = 1, .note = left->note};
         memcpy(owned->trim, trim, sizeof owned->trim);
     }
 }
