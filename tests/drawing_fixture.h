@@ -141,7 +141,7 @@ static inline void fixture_layout(struct drawing_fixture *f)
     f->strips[2] = fixture_cut(I(7.5), I(2.25), DW_RIP, NULL, 0);
     f->strips[2].use = DW_NODE_WASTE;
     f->sheet = (struct dw_layout_sheet){.name = "S1", .root = fixture_cut(low, I(9.5), DW_RIP, f->strips, 3)};
-    f->source_sheet = (struct dw_sheet_source){.id = "board", .supplier = "Yard", .length = I(40), .width = I(10)};
+    f->source_sheet = (struct dw_sheet_source){.id = "board", .supplier = "Yard", .length = I(40), .width = I(10), .note = ""};
     f->problem = (struct dw_layout_problem){.letter = "S", .sources = &f->source_sheet, .source_count = 1, .request = {.kerf = I(0.125)}};
     f->panels[0] = (struct dw_panel){.name = "S1", .length = I(40), .width = I(10), .use = DW_NODE_CUT};
     f->panels[1] = (struct dw_panel){.name = "", .length = I(40), .width = I(0.25), .use = DW_NODE_WASTE};

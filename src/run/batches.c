@@ -98,6 +98,14 @@ static bool is_measured(const char *id, const char *base, const char **batch, dw
     return dw_length_parse(id + length + sizeof lead - 1, DW_IN, thickness, NULL);
 }
 
+/* To people its thickness is its name: "1/2 birch plywood, 31/64 in". */
+static struct dw_material measured_batch(const struct dw_material *base, const char *batch, dw_length thickness, struct dw_arena *arena)
+{
+    struct dw_material material = as_material(base, batch, thickness, arena);
+    material.name = dw_arena_format(arena, "%s, %s", base->name, batch + sizeof DWI_MEASURED - 1);
+    return material;
+}
+
 static bool has_id(const struct dw_material *materials, size_t count, const char *id)
 {
     for (size_t i = 0; i < count; i++)
@@ -115,7 +123,7 @@ static void add_pile(struct batching *batching, const struct dw_material *base)
         const char *batch = NULL;
         dw_length thickness = 0;
         if (is_measured(options->owned[i].material, base->id, &batch, &thickness) && !has_id(batches, count, options->owned[i].material))
-            batches[count++] = as_material(base, batch, thickness, batching->arena);
+            batches[count++] = measured_batch(base, batch, thickness, batching->arena);
     }
     for (size_t i = 0; i < base->batch_count; i++)
         batches[count++] = batch_of(base, &base->batches[i], batching->arena);
