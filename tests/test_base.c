@@ -169,7 +169,7 @@ static const char *const bad_lengths[] = {
     "24\"1/2", "1/2 1", "1 / 2", "\xC2\xBD\xC2\xBD", "24 \xC2\xBD \xC2\xBC", "\xE2\x85\x93", "24\xFF", "\xC2", "\xEF\xBC\x92", "NaN", "inf",
     "24 1/2 in 3", "1\n", "24\t1/2\v",
     "0000000000000000000000000000000000000000000000000000000000000000000000000000000000000000000000000000000000000000000000000000000000000001",
-    "1 0000000000000000000000000000000000000000000000000000000000000000001/2", "4001 in 1", "400100 in",
+    "1 0000000000000000000000000000000000000000000000000000000000000000001/2", "4001 in 1", "400100 in", "333' 5\"", "333' 4 1/128\"",
 };
 
 static void test_what_is_no_length_is_refused(void **state)
@@ -316,7 +316,7 @@ static void test_money_is_read(void **state)
         {".50", 2, -1},           {"68.005", 2, -1},       {"68.0", 0, -1},       {"-5", 2, -1},            {"1234,567", 2, -1},
         {"12,345,67", 2, -1},     {"1,23,456", 2, -1},     {"1.2.3", 2, -1},      {"$68", 2, -1},           {"68 USD", 2, -1},
         {"1e5", 2, -1},           {"10000000000.00", 2, 1000000000000}, {"10000000000.01", 2, -1},          {"99999999999999999999", 2, -1},
-        {" 68", 2, -1},           {"1 234", 2, -1},
+        {" 68", 2, -1},           {"1 234", 2, -1},        {"99999999999", 2, -1}, {"1000000000", 3, 1000000000000},
     };
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         dw_money money = -1;
@@ -494,6 +494,42 @@ static void test_faults_are_kept_and_counted(void **state)
     dw_faults_free(more);
 }
 
+/* Faults that say the same are told once, with their places: neighbors of one list from the first to the last of them, others one by one. */
+static void places_body(void *context)
+{
+    static const struct {
+        const char *places[6];
+        const char *wanted;
+    } rows[] = {
+        {{"a"}, "a"},
+        {{"a", "b"}, "a, b"},
+        {{"a[0]", "a[1]"}, "a[0] to a[1]"},
+        {{"a[7]", "a[8]", "a[9]", "a[10]"}, "a[7] to a[10]"},
+        {{"a[0]", "a[2]"}, "a[0], a[2]"},
+        {{"a[0]", "b[1]", "b[2]"}, "a[0], b[1] to b[2]"},
+        {{"a[0].x", "a[1].x"}, "a[0].x, a[1].x"},
+        {{"a[3]", "a[4]", "c", "a[5]", "a[6]"}, "a[3] to a[4], c, a[5] to a[6]"},
+    };
+    for (size_t r = 0; r < sizeof rows / sizeof *rows; r++) {
+        struct dw_faults *faults = dw_faults_new();
+        for (size_t i = 0; i < 6 && rows[r].places[i] != NULL; i++) {
+            dw_error(faults, DW_INPUT, "bad", rows[r].places[i], "bad");
+            dw_error(faults, DW_INPUT, "odd", "elsewhere", "odd %zu", i);
+        }
+        assert_false(dw_fault_is_repeat(faults, 0));
+        if (faults->count > 2)
+            assert_true(dw_fault_is_repeat(faults, 2));
+        assert_string_equal(dw_fault_places(context, faults, 0), rows[r].wanted);
+        dw_faults_free(faults);
+    }
+}
+
+static void test_places_are_told_together(void **state)
+{
+    (void)state;
+    guarded(places_body);
+}
+
 static void test_no_fault_is_lost_without_memory(void **state)
 {
     (void)state;
@@ -543,6 +579,7 @@ int main(void)
         cmocka_unit_test(test_clean_utf8),
         cmocka_unit_test(test_addresses),
         cmocka_unit_test(test_faults_are_kept_and_counted),
+        cmocka_unit_test(test_places_are_told_together),
         cmocka_unit_test(test_no_fault_is_lost_without_memory),
         cmocka_unit_test(test_patience_words),
     };

@@ -333,6 +333,52 @@ static void test_jobs_made_in_c(void **state)
     assert_true(has_fault("unknown-material parts[0].material"));
 }
 
+/* What a file cannot say but a program can: places past the end of a list, rules without their figure. */
+static void test_jobs_made_in_c_may_be_wrong(void **state)
+{
+    (void)state;
+    struct dw_job *job = dw_job_new(arena, DW_IN);
+    CLEARED(dw_material, dw_material_object, ply);
+    CLEARED(dw_slide, dw_slide_object, slide);
+    CLEARED(dw_case, dw_case_object, one);
+    CLEARED(dw_bank, dw_bank_object, bank);
+    struct dw_drawer drawers[3];
+    for (size_t i = 0; i < 3; i++)
+        dw_object_clear(&dw_drawer_object, &drawers[i]);
+    const dw_length sizes[] = {24 * DW_INCH};
+    ply.id = "ply";
+    ply.thickness = DW_INCH / 2;
+    slide.id = "side";
+    job->shop.materials = &ply;
+    job->shop.material_count = 1;
+    job->shop.slides = &slide;
+    job->shop.slide_count = 1;
+    one.opening_width = one.opening_height = one.opening_depth = (struct dw_readings){.at = sizes, .count = 1};
+    one.box.side_material = one.box.bottom_material = one.front.material = 0;
+    one.slide = 7;
+    drawers[0].height.rule = DW_HEIGHT_FIXED;
+    drawers[1].height.rule = DW_HEIGHT_SYSTEM_32;
+    drawers[2].slide = 3;
+    bank.graduation = DW_GRADUATED_RATIO;
+    bank.drawers = drawers;
+    bank.drawer_count = 3;
+    one.banks = &bank;
+    one.bank_count = 1;
+    job->cases = &one;
+    job->case_count = 1;
+    const struct dw_job *complete = NULL;
+    assert_int_equal(dw_job_complete(job, arena, faults, &complete), DW_INPUT);
+    assert_null(complete);
+    static const char *const wanted[] = {"missing cases[0].banks[0].drawers[0].height", "missing cases[0].banks[0].drawers[1].height",
+                                         "unknown-slide cases[0].banks[0].drawers[2].slide", "missing cases[0].banks[0].graduation",
+                                         "unknown-slide cases[0].slide"};
+    for (size_t i = 0; i < sizeof wanted / sizeof *wanted; i++)
+        if (!has_fault(wanted[i])) {
+            print_faults(faults);
+            fail_msg("not told: %s", wanted[i]);
+        }
+}
+
 static void test_completing_survives_failing_memory(void **state)
 {
     (void)state;
@@ -407,6 +453,7 @@ int main(void)
         EACH(test_the_other_unit_is_asked_about),
         EACH(test_warnings_let_the_job_go_on),
         EACH(test_jobs_made_in_c),
+        EACH(test_jobs_made_in_c_may_be_wrong),
         EACH(test_completing_survives_failing_memory),
         EACH(test_readings),
         EACH(test_amounts),
