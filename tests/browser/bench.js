@@ -6,7 +6,7 @@ const { execFileSync, spawnSync } = require("node:child_process");
 const fs = require("node:fs");
 const path = require("node:path");
 const test = require("node:test");
-const { axe, close, folder, front, open, readJob, start, until } = require("./harness.js");
+const { axe, chooseFront, close, field, folder, front, heights, open, readJob, start, until } = require("./harness.js");
 
 const program = process.env.DW_PROGRAM;
 
@@ -86,6 +86,8 @@ test("one side of eight boxes is spoiled: nothing is bought, nothing cut is touc
     await key(page, "bench new sheets").click();
     assert.match(await page.locator("#bench-next .ladder").textContent(), /^rip, 4 1\/2:/); // from the panel of 24 3/8
     assert.strictEqual(stateOf(at, first).outdated, false); // a look is no more than that
+    const same = JSON.parse(cli(at, "replan", `plans/${first}.json`, "eight.json", "--patience", "short", "--json"));
+    assert.match(await page.locator("#bench-next h4").first().textContent(), new RegExp(`^Plan ${same.plan_id}:`)); // as the command line has it
     const second = await use(page);
     assert.strictEqual(stateOf(at, first).outdated, true);
     await until(() => page.$$eval("[data-piece]", (all) => all.length), 1);
@@ -151,6 +153,31 @@ test("a mark is taken back: by a second tap, as the last one, from the history, 
     await key(page, "bench undo").click();
     await page.locator("#bench-plan", { hasText: "No plan of this job is worked from yet" }).waitFor();
     assert.notStrictEqual(spawnSync(program, ["state", plan], { cwd: at }).status, 0);
+  });
+});
+
+test("the job is saved before a plan of it is worked from; a change makes what was planned stale; a long search is stopped", async () => {
+  await withBench({ "two.json": TWO, "small.json": SMALL }, "two", async ({ at, page }) => {
+    await page.locator("#bench-plan button", { hasText: "Work from plan" }).waitFor();
+    const height = async (text) => {
+      await chooseFront(page, 0);
+      await field(page, "cases[0].banks[0].drawers[0].height").fill(text);
+      await page.keyboard.press("Enter");
+      await until(async () => (await heights(page))[0], text);
+    };
+    await height("4");
+    await page.locator("#patience").selectOption("lunch");
+    await key(page, "replan").click();
+    await key(page, "replan stop").click();
+    await key(page, "replan use").waitFor();
+    await height("4 1/2");
+    await page.locator("#bench-next .fault", { hasText: "The job has changed" }).waitFor();
+    assert.strictEqual(await key(page, "replan use").count(), 0);
+    await page.locator("#patience").selectOption("short");
+    await page.locator("#standing", { hasText: /sheets?, [0-9.]+; .*\.$/ }).waitFor();
+    await enter(page);
+    assert.strictEqual(readJob(at, "two").cases[0].banks[0].drawers[0].height, "4 1/2");
+    assert.strictEqual(await page.evaluate(() => Boolean(document.activeElement.closest("#bench"))), true);
   });
 });
 
@@ -276,8 +303,8 @@ test("two pages on one job: each sees what the other marks; a plan that the othe
     await replan(other);
     await piece(page, (await marks(page, "end"))[0]).click(); // marked since: the plan at hand there knows nothing of it
     await until(() => told(page).then((words) => / is cut\.$/.test(words)), true);
-    await key(other, "replan use").click();
-    await says(other, "more was marked on it since");
+    await other.locator("#bench-next .fault", { hasText: "More was marked since" }).waitFor();
+    assert.strictEqual(await key(other, "replan use").count(), 0);
     await replan(other);
     const again = await use(other);
     await until(async () => (await head(page)).includes(`Plan ${again}`), true);

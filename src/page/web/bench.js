@@ -50,6 +50,12 @@ export const mark = (what, target, more, words) => doing(() => ask("bench/mark",
 
 const many = (count, one) => `${count} ${one}${count === 1 ? "" : "s"}`;
 
+/** What was pressed is gone: go on with the first sheet. */
+function begin() {
+  const first = byId("bench-sheets").querySelector("button");
+  if (first && !document.activeElement.closest("#bench")) first.focus({ preventScroll: true });
+}
+
 /** A plan is worked from with the job saved as it is, so that file, ledger and pages agree. */
 export async function enter(run, of) {
   if (!isSaved()) await save();
@@ -60,7 +66,7 @@ export async function enter(run, of) {
     const answer = await ask("bench/enter", { run, of, ...options }, "{}").catch(gone);
     bench.chosen = answer.mark;
     return answer;
-  }, (answer) => `Plan ${answer.mark} is worked from now.`);
+  }, (answer) => `Plan ${answer.mark} is worked from now.`).then((answer) => { if (answer) begin(); return answer; });
 }
 
 function summary(plan) {
@@ -117,7 +123,7 @@ function noPlan() {
   return [
     el("p", {}, "No plan of this job is worked from yet. Take the one that is shown above, or plan only some of its parts below. From then on what is cut is marked here, and nothing that is cut is touched."),
     el("div", { class: "tools" },
-      finished ? act(`Work from plan ${finished.plan_id}`, () => enter(finished.run, ""), { class: "strong big", dataset: { key: "bench enter" } }) : el("span", {}, "The sheets are being laid out ..."), fileField()),
+      finished ? act(`Work from plan ${finished.plan_id}`, () => enter(finished.run, ""), { class: "strong big", dataset: { key: "bench enter" } }) : el("span", {}, "It can be taken as soon as the sheets are laid out."), fileField()),
   ];
 }
 

@@ -9,10 +9,14 @@ import { bench, enter, say } from "./bench.js";
 const OFTEN = 300; // milliseconds between questions how it stands
 const KINDS = [["boxes", "boxes"], ["fronts", "fronts"], ["case", "the case itself"], ["extras", "parts listed by hand"]];
 
+const DOING = { sheets: "Looking for sheets ...", choices: "Weighing it against other choices of sheets ...", sizes: "Trying the sizes that may give ...",
+  near: "Looking whether something small would save a sheet ..." };
+
 let only = new Set(); // of KINDS
 let place = ""; // and all of this case, bank or drawer
 let run = 0; // that is followed; 0: none
-let found = null; // what came of it: { run, told, plan: mark of the plan before }
+let what = ""; // that it is about
+let found = null; // what came of it: { run, told, plan: mark of the plan before, last: its last mark then, wanted }
 let stale = ""; // why it cannot be entered any more
 
 // ---- what is asked ---------------------------------------------------------------------------------------------------
@@ -38,29 +42,31 @@ function form() {
     el("div", { class: "tools" },
       act(plan ? "Plan again what is left" : "Plan these parts", () => attempt(start), { class: "strong big", disabled: run !== 0, dataset: { key: "replan" } }),
       run ? act("Stop looking, take what is there", () => attempt(() => ask("stop", { run, of: "bench" }, "{}")), { class: "big", dataset: { key: "replan stop" } }) : null,
-      el("span", { role: "status" }, run ? "Looking ..." : "")),
+      el("span", { role: "status" }, run ? DOING[what] || DOING.sheets : "")),
   ];
 }
 
 async function start() {
-  const follows = bench.plan ? bench.plan.mark : "";
+  const before = { plan: bench.plan ? bench.plan.mark : "", last: bench.plan ? bench.plan.last : 0 };
   found = null;
   stale = "";
   say("");
-  const wanted = [...only, ...(place ? [place] : [])].join(",");
-  const answer = await ask("bench/plan", { id: desk.id, plan: follows, only: wanted, patience: byId("patience").value, rack: byId("use-rack").checked ? "yes" : "no",
+  const wanted = before.wanted = [...only, ...(place ? [place] : [])].join(",");
+  const answer = await ask("bench/plan", { id: desk.id, plan: before.plan, only: wanted, patience: byId("patience").value, rack: byId("use-rack").checked ? "yes" : "no",
     leeway: byId("use-leeway").checked ? "yes" : "no" }, textOf(desk.history.job));
   run = answer.run;
+  what = "";
   show();
-  await follow(answer.run, follows, wanted);
+  await follow(answer.run, before);
 }
 
-async function follow(number, follows, wanted) {
+async function follow(number, before) {
   try {
     for (;;) {
       const told = await ask("plan", { run: number, of: "bench" });
       if (number !== run) return;
-      if (told.state !== "working") { settle(number, told, follows, wanted); return; }
+      if (told.state !== "working") { settle(number, told, before); return; }
+      if (told.what !== what) { what = told.what; show(); }
       await new Promise((later) => setTimeout(later, OFTEN));
     }
   } finally {
@@ -68,8 +74,8 @@ async function follow(number, follows, wanted) {
   }
 }
 
-function settle(number, told, follows, wanted) {
-  if (told.state === "done") { found = { run: number, told, plan: follows, wanted }; return; }
+function settle(number, told, before) {
+  if (told.state === "done") { found = { run: number, told, ...before }; judge(); return; }
   const errors = (told.faults || []).filter((fault) => fault.grade === "error").map((fault) => `${fault.address ? fault.address + ": " : ""}${words(fault)}`);
   say(told.state === "gone" ? "That search is gone: plan again." : errors.join(" "), true);
 }
@@ -88,7 +94,7 @@ function sheetsOf({ layouts, drawings }) {
 
 function report() {
   if (!found) return [];
-  const { purchase, changes, faults } = found.told;
+  const { purchase, changes = [], faults } = found.told; // none where the whole job is planned anew
   const cut = faults.filter((fault) => fault.code === "cut-differs" || fault.code === "cut-unwanted");
   return [el("div", { class: "report" },
     el("h4", {}, `Plan ${purchase.plan_id}${found.plan ? `: what changes against plan ${found.plan}` : ` of ${found.wanted || "all parts"}`}`),
@@ -117,6 +123,14 @@ function show() {
   renew(byId("bench-next"), el("h3", {}, bench.plan ? "Plan again what is left" : "Or plan only some parts"), ...form(), ...report());
 }
 
+/** Was more marked since, here or on another page? The ledger would refuse the plan. */
+function judge() {
+  const { plan } = bench;
+  if (!found) return show();
+  if ((plan ? plan.mark : "") !== found.plan) return grow("Another plan is worked from since: plan again.");
+  return plan && plan.last !== found.last ? grow("More was marked since this was planned: plan again.") : show();
+}
+
 /** What was planned is not of this any more. */
 function grow(why) {
   if (found && !stale) stale = why;
@@ -124,7 +138,7 @@ function grow(why) {
 }
 
 export function startBenchReplan() {
-  on("bench", () => (found && (bench.plan ? bench.plan.mark : "") !== found.plan ? grow("Another plan is worked from since: plan again.") : show()));
+  on("bench", judge);
   on("sized", show);
   for (const what of ["changed", "shop"]) on(what, () => grow("The job has changed since this was planned: plan again."));
   on("opened", () => { run = 0; found = null; stale = ""; only = new Set(); place = ""; show(); });
