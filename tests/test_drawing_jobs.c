@@ -43,12 +43,12 @@ static struct done run_job(const struct dw_job *job, struct dw_arena *arena, str
     return done;
 }
 
-static struct done run_file(const char *path)
+static struct done run_file(const char *path, const struct dw_read_options *changes)
 {
     struct dw_arena *arena = dw_arena_new();
     struct dw_faults *faults = dw_faults_new();
     const struct dw_job *job = NULL;
-    const enum dw_status status = dw_job_read_file(path, NULL, arena, faults, &job);
+    const enum dw_status status = dw_job_read_file(path, changes, arena, faults, &job);
     return run_job(job, arena, faults, status);
 }
 
@@ -223,7 +223,7 @@ static void test_samples(void **state)
     for (size_t i = 0; i < sizeof samples / sizeof *samples; i++) {
         char path[300];
         (void)snprintf(path, sizeof path, "%s/samples/%s.json", DW_SOURCE_DIR, samples[i]);
-        struct done done = run_file(path);
+        struct done done = run_file(path, NULL);
         assert_int_equal(done.status, DW_DONE);
         for (int paper = 0; paper < 2; paper++) {
             struct dw_packet_options options = everything;
@@ -235,6 +235,24 @@ static void test_samples(void **state)
                 check_svgs(&done, &pages);
             }
         }
+        assert_int_equal(check_single_drawings(&done), 0);
+        free_done(&done);
+    }
+}
+
+/* Sheets that the yard has cut for a small van, and a trim of 1/8 that the blade of 1/8 takes whole, so that nothing comes off: every cut that frees
+ * something has its number all the same. */
+static void test_rough_cuts_and_thin_trims(void **state)
+{
+    (void)state;
+    static const char *const settings[] = {"shop.habits.van_length=72", "shop.habits.van_width=40", "shop.habits.trim=1/8"};
+    const struct dw_read_options changes = {.settings = settings, .setting_count = sizeof settings / sizeof *settings};
+    for (size_t i = 0; i < sizeof samples / sizeof *samples; i++) {
+        char path[300];
+        (void)snprintf(path, sizeof path, "%s/samples/%s.json", DW_SOURCE_DIR, samples[i]);
+        struct done done = run_file(path, &changes);
+        assert_int_equal(done.status, DW_DONE);
+        assert_int_equal(done.run.purchase->layouts->materials[0].ladder.rungs[0].kind, DW_LADDER_YARD);
         assert_int_equal(check_single_drawings(&done), 0);
         free_done(&done);
     }
@@ -359,6 +377,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_samples),
+        cmocka_unit_test(test_rough_cuts_and_thin_trims),
         cmocka_unit_test(test_random_jobs),
         cmocka_unit_test(test_small_parts_are_led_out),
         cmocka_unit_test(test_large_packet_is_quick),

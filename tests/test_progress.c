@@ -103,6 +103,33 @@ static void test_one_side_spoiled(void **state)
     assert_string_equal(bench_code(bench), "nothing-left");
 }
 
+/* By hand: a van of 72 x 40 takes the eight boxes' sheet in three pieces, 32-5/8, 25-5/8 and 37-1/2 long. What was to be trimmed off the middle one is
+ * 1/4 of factory edge along both long edges and 1/4 over at both ends: 25-1/8 x 47-1/2 of it can be used when the work goes on otherwise. */
+static void test_rough_edges_are_not_used(void **state)
+{
+    static const char boxes[] =
+        "{\"format\": 1, \"name\": \"Eight boxes\", \"units\": \"in\", \"shop\": {\"habits\": {\"van_length\": 72, \"van_width\": 40},"
+        " \"materials\": [{\"id\": \"mdf\", \"kind\": \"MDF\", \"thickness\": \"3/4\","
+        " \"sheets\": [{\"id\": \"full\", \"length\": 96, \"width\": 48, \"price\": \"50.00\"}]}]},"
+        " \"parts\": [{\"name\": \"side\", \"material\": \"mdf\", \"length\": 16, \"width\": \"4 1/2\", \"count\": 16},"
+        " {\"name\": \"end\", \"material\": \"mdf\", \"length\": \"12 1/2\", \"width\": \"4 1/2\", \"count\": 16}]}";
+    struct bench *bench = *state;
+    const struct dw_plan *plan = enter_new(bench, bench_job(bench, boxes, NULL));
+    assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_SHEET, "S1", 2), DW_DONE);
+    const struct dw_progress *progress = bench_progress(bench, plan->plan_id);
+    size_t seen = 0;
+    for (size_t i = 0; i < progress->left_count; i++) {
+        const struct dw_work_panel *panel = &progress->left[i].panel;
+        if (strcmp(panel->name, "S1-b") != 0)
+            continue;
+        seen++;
+        assert_int_equal(panel->length, 25 * DW_INCH + 5 * DW_INCH / 8);
+        for (int side = 0; side < 4; side++)
+            assert_int_equal(panel->trim[side], DW_INCH / 4);
+    }
+    assert_int_equal(seen, 1);
+}
+
 /* By step 3 the sides are cut; every strip still holds its ends. */
 static void test_a_sheet_half_way(void **state)
 {
@@ -744,6 +771,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(test_one_side_spoiled, bench_set_up, bench_tear_down),
+        cmocka_unit_test_setup_teardown(test_rough_edges_are_not_used, bench_set_up, bench_tear_down),
         cmocka_unit_test_setup_teardown(test_a_sheet_half_way, bench_set_up, bench_tear_down),
         cmocka_unit_test_setup_teardown(test_one_piece_tells_of_its_strip, bench_set_up, bench_tear_down),
         cmocka_unit_test_setup_teardown(test_a_name_means_what_lies_there, bench_set_up, bench_tear_down),
