@@ -5,9 +5,10 @@
  * kerf of the rough saw, where a true cut takes one kerf.
  *
  * The rough cuts are some of the sheet's own first cuts, so that nothing is cut through that the layout wants whole. The pieces of the first cuts
- * stand side by side; they are bundled in their order, into as few bundles as the limits allow, as even as may be, and a rough cut goes between bundles. A piece that
- * is over the limits by itself is broken down in its turn, by its own first cuts. The room for the rough cuts is taken from what is left at the end:
- * waste first, then an offcut. Where there is none, the sheet stays as it is, and a plan that leaves room may be sought (room.c).
+ * stand side by side; they are bundled in their order, into as few bundles as the limits allow, as even as may be, and a rough cut goes between
+ * bundles. A piece that is over the limits by itself is broken down in its turn, by its own first cuts. The room for the rough cuts is taken from
+ * what is left at the end: waste first, then an offcut. Where there is none, the sheet stays as it is, and a plan that leaves room may be sought
+ * (room.c).
  */
 #include "breakdown.h"
 
@@ -16,6 +17,7 @@
 #include <drawerwright/memory.h>
 
 #include "frame.h"
+#include "nodes.h"
 
 __extension__ typedef __int128 wide;
 
@@ -97,11 +99,6 @@ static dw_length *along_cut(struct dw_layout_node *node, enum dw_cut cut)
     return cut == DW_CROSSCUT ? &node->length : &node->width;
 }
 
-static dw_length size_along(const struct dw_layout_node *node, enum dw_cut cut)
-{
-    return cut == DW_CROSSCUT ? node->length : node->width;
-}
-
 /* A node's pieces while they are bundled: a copy, so that a node that cannot be broken down stays as it was. */
 struct bundling {
     const struct breaking *breaking;
@@ -128,9 +125,9 @@ static void bundle_to(struct bundling *bundling, dw_length wish)
     const dw_length kerf = bundling->breaking->kerf, over = bundling->breaking->over;
     bundling->bundle_count = 0;
     for (size_t first = 0, end = 0; first < bundling->count; first = end) {
-        dw_length size = size_along(&bundling->pieces[first], bundling->cut) + (first == 0 ? bundling->low : over);
+        dw_length size = dwi_size_along(&bundling->pieces[first], bundling->cut) + (first == 0 ? bundling->low : over);
         for (end = first + 1; end < bundling->count; end++) {
-            const dw_length next = size + kerf + size_along(&bundling->pieces[end], bundling->cut);
+            const dw_length next = size + kerf + dwi_size_along(&bundling->pieces[end], bundling->cut);
             if (next - wish > wish - size || !holds(bundling, next + (end + 1 == bundling->count ? bundling->high + bundling->rest : over)))
                 break;
             size = next;
@@ -216,7 +213,7 @@ static struct dw_layout_node panel_of(const struct bundling *bundling, size_t fi
     last->after = 0;
     dw_length used = -bundling->breaking->kerf;
     for (size_t i = first; i < end; i++)
-        used += size_along(&bundling->pieces[i], bundling->cut) + bundling->breaking->kerf;
+        used += dwi_size_along(&bundling->pieces[i], bundling->cut) + bundling->breaking->kerf;
     if (last->use == DW_NODE_WASTE || last->use == DW_NODE_KEEP) {
         *along_cut(last, bundling->cut) += size - used;
         panel = *pieces;
@@ -257,7 +254,7 @@ static bool separate(const struct bundling *bundling, struct dw_layout_node *nod
     for (size_t i = 0, first = 0; i < bundling->bundle_count; first = bundling->ends[i++]) {
         dw_length size = -bundling->breaking->kerf;
         for (size_t p = first; p < bundling->ends[i]; p++)
-            size += size_along(&bundling->pieces[p], bundling->cut) + bundling->breaking->kerf;
+            size += dwi_size_along(&bundling->pieces[p], bundling->cut) + bundling->breaking->kerf;
         const bool is_last = i + 1 == bundling->bundle_count;
         panels[i] = panel_of(bundling, first, bundling->ends[i], at, is_last ? end_of_all - at : size);
         panels[i].after = is_last ? 0 : bundling->gap;
@@ -274,14 +271,14 @@ static struct bundling bundling_of(const struct breaking *breaking, struct dw_ar
 {
     const bool crosscut = node->cut == DW_CROSSCUT;
     const int low = crosscut ? X_LOW : Y_LOW, side = crosscut ? Y_LOW : X_LOW;
-    struct bundling bundling = {.breaking = breaking, .arena = arena, .cut = node->cut, .count = node->piece_count, .whole = size_along(node, node->cut),
+    struct bundling bundling = {.breaking = breaking, .arena = arena, .cut = node->cut, .count = node->piece_count, .whole = dwi_size_along(node, node->cut),
                                 .low = beyond.at[low], .high = beyond.at[low + 1], .ends = dw_arena_alloc(arena, node->piece_count, sizeof(size_t))};
     bundling.pieces = dw_arena_copy(arena, node->pieces, node->piece_count, sizeof *bundling.pieces);
     bundling.cross = (crosscut ? node->width : node->length) + beyond.at[side] + beyond.at[side + 1];
     bundling.gap = dwi_rough_gap(breaking, bundling.cross);
     bundling.rest = bundling.whole + breaking->kerf;
     for (size_t i = 0; i < node->piece_count; i++)
-        bundling.rest -= size_along(&node->pieces[i], node->cut) + breaking->kerf;
+        bundling.rest -= dwi_size_along(&node->pieces[i], node->cut) + breaking->kerf;
     return bundling;
 }
 
@@ -291,7 +288,7 @@ static bool split_offcut(const struct breaking *breaking, struct dw_arena *arena
     enum { MOST = 26 };
     const enum dw_cut cut = node->length >= node->width ? DW_CROSSCUT : DW_RIP;
     const int low = cut == DW_CROSSCUT ? X_LOW : Y_LOW;
-    const dw_length whole = size_along(node, cut), gap = 2 * breaking->over + breaking->kerf;
+    const dw_length whole = dwi_size_along(node, cut), gap = 2 * breaking->over + breaking->kerf;
     const dw_length ends = dw_most(beyond.at[low], breaking->over) + dw_most(beyond.at[low + 1], breaking->over);
     dw_length count = 1, size = whole;
     while (count < MOST && size + ends > breaking->van.longer) {

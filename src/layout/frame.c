@@ -32,15 +32,3 @@ const char *dwi_layout_piece_words(struct dw_arena *arena, const struct dw_parts
         return dw_arena_format(arena, "%s %s", name, piece->mark);
     return dw_arena_format(arena, "%s %s of %s", name, piece->mark, piece->drawer_path);
 }
-
-struct extent dwi_reach_of(const struct dw_layout_node *node)
-{
-    struct extent reach = {0, 0};
-    if (node->use == DW_NODE_PART)
-        reach = (struct extent){node->x + node->length, node->y + node->width};
-    for (size_t i = 0; node->use == DW_NODE_CUT && i < node->piece_count; i++) {
-        const struct extent piece = dwi_reach_of(&node->pieces[i]);
-        reach = (struct extent){dw_most(reach.x, piece.x), dw_most(reach.y, piece.y)};
-    }
-    return reach;
-}

@@ -41,7 +41,4 @@ static inline struct extent in_frame(dw_length x, dw_length y, bool flip)
     return flip ? (struct extent){y, x} : (struct extent){x, y};
 }
 
-/* The farthest edge of a part. */
-struct extent dwi_reach_of(const struct dw_layout_node *node);
-
 #endif

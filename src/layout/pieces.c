@@ -14,6 +14,7 @@
 
 #include "breakdown.h"
 #include "frame.h"
+#include "nodes.h"
 
 /* How much smaller than its size a sheet may come. Plywood: US PS 1-19 as restated by APA - The Engineered Wood Association, +0, -1/16 in.
  * Fiberboard and particleboard: ANSI A208.2, 2.0 mm on sides over 2 ft, as printed in Surface & Panel buyers' guides 2014 and 2015. */
@@ -232,8 +233,8 @@ static const struct dw_cut_layout **sheet_order(const struct dw_cut_plan *plan, 
 }
 
 /* Warns where a part reaches so far that a sheet within its tolerance may not hold it. An owned offcut is as measured. */
-static bool check_slack(const struct maker *maker, const struct dw_layout_sheet *sheet, const struct dw_sheet_source *source, const struct dw_material *material,
-                        struct dw_faults *faults, bool first)
+static bool check_slack(const struct maker *maker, const struct dw_layout_sheet *sheet, const struct dw_sheet_source *source,
+                        const struct dw_material *material, struct dw_faults *faults, bool first)
 {
     const struct extent reach = dwi_reach_of(&sheet->root);
     const dw_length tolerance = size_tolerance(material->kind);
@@ -266,17 +267,9 @@ static void make_sheet(struct maker *maker, const struct dw_cut_layout *from, si
         dwi_break_down(&breaking, source, maker->arena, sheet);
 }
 
-static const struct dw_layout_node *first_part(const struct dw_layout_node *node)
-{
-    const struct dw_layout_node *found = node->use == DW_NODE_PART ? node : NULL;
-    for (size_t i = 0; node->use == DW_NODE_CUT && i < node->piece_count && found == NULL; i++)
-        found = first_part(&node->pieces[i]);
-    return found;
-}
-
 static void report_over_van(const struct maker *maker, const struct dw_layout_sheet *sheet, struct dw_faults *faults)
 {
-    const struct dw_layout_node *part = first_part(&sheet->root);
+    const struct dw_layout_node *part = dwi_first_part(&sheet->root);
     const struct dw_habits *habits = &first_job(maker->jobs)->shop.habits;
     const struct box van = dwi_box(habits->van_length, habits->van_width);
     dw_error(faults, DW_IMPOSSIBLE, "over-van", part == NULL ? "" : dwi_layout_address(maker->arena, piece_of(maker->jobs, part->piece)),

@@ -74,53 +74,62 @@ static dw_length *along(struct dw_cut_node *node, enum dw_cut cut)
     return cut == DW_CROSSCUT ? &node->length : &node->width;
 }
 
-/* What is past a part that is smaller than its place: a piece of waste, or a part of a kerf. */
+static struct dw_cut_node rest_behind(const struct dw_cut_node *last, enum dw_cut cut, dw_length kerf, dw_length size)
+{
+    struct dw_cut_node rest = {.x = last->x, .y = last->y, .length = last->length, .width = last->width, .use = DW_NODE_WASTE};
+    *(cut == DW_CROSSCUT ? &rest.x : &rest.y) += (cut == DW_CROSSCUT ? last->length : last->width) + kerf;
+    *along(&rest, cut) = size;
+    return rest;
+}
+
+/* Pieces of parallel cuts, the last of them with so much behind it: what is waste or an offcut takes it; behind another it becomes waste, or stays a
+ * part of a kerf. Returns how many there are; there is room for one more. */
+static size_t fill_up(struct dw_cut_node *pieces, size_t count, enum dw_cut cut, dw_length behind, dw_length kerf)
+{
+    struct dw_cut_node *last = &pieces[count - 1];
+    if (last->use == DW_NODE_WASTE || last->use == DW_NODE_KEEP) {
+        *along(last, cut) += behind;
+        return count;
+    }
+    if (behind <= kerf)
+        return count;
+    pieces[count] = rest_behind(last, cut, kerf, behind - kerf);
+    return count + 1;
+}
+
+/* A part in a larger place becomes the one piece of a cut. */
 static void wrap(struct dw_cut_node *node, enum dw_cut cut, dw_length more, dw_length kerf, struct dw_arena *arena)
 {
     struct dw_cut_node *pieces = dw_arena_alloc(arena, 2, sizeof *pieces);
     pieces[0] = *node;
-    pieces[1] = (struct dw_cut_node){.x = node->x, .y = node->y, .length = node->length, .width = node->width, .use = DW_NODE_WASTE};
-    *(cut == DW_CROSSCUT ? &pieces[1].x : &pieces[1].y) += *along(node, cut) + kerf;
-    *along(&pieces[1], cut) = more - kerf;
-    *along(node, cut) += more;
     node->use = DW_NODE_CUT;
     node->cut = cut;
     node->pieces = pieces;
-    node->piece_count = more > kerf ? 2 : 1;
+    node->piece_count = fill_up(pieces, 1, cut, more, kerf);
+    *along(node, cut) += more;
 }
 
 /* Makes a node larger at its high side: what is left there grows, or comes to be. */
 static void grow(struct dw_cut_node *node, enum dw_cut cut, dw_length more, dw_length kerf, struct dw_arena *arena)
 {
-    if (more <= 0)
-        return;
-    if (node->use == DW_NODE_WASTE || node->use == DW_NODE_KEEP) {
-        *along(node, cut) += more;
-        return;
-    }
-    if (node->use == DW_NODE_PART) {
+    if (more > 0 && node->use == DW_NODE_PART) {
         wrap(node, cut, more, kerf, arena);
         return;
     }
-    const size_t count = node->piece_count;
-    struct dw_cut_node *pieces = dw_arena_alloc(arena, count + 1, sizeof *pieces);
-    memcpy(pieces, node->pieces, count * sizeof *pieces);
-    dw_length rest = *along(node, cut) + more;
-    for (size_t i = 0; i < count && node->cut != cut; i++)
-        grow(&pieces[i], cut, more, kerf, arena);
-    for (size_t i = 0; i < count && node->cut == cut; i++)
-        rest -= *along(&pieces[i], cut) + (i + 1 < count ? kerf : 0);
-    struct dw_cut_node *last = &pieces[count - 1];
-    if (node->cut == cut && (last->use == DW_NODE_WASTE || last->use == DW_NODE_KEEP)) {
-        *along(last, cut) += rest;
-    } else if (node->cut == cut && rest > kerf) {
-        pieces[count] = (struct dw_cut_node){.x = last->x, .y = last->y, .length = node->length, .width = node->width, .use = DW_NODE_WASTE};
-        *(cut == DW_CROSSCUT ? &pieces[count].x : &pieces[count].y) += *along(last, cut) + kerf;
-        *along(&pieces[count], cut) = rest - kerf;
-        node->piece_count = count + 1;
-    }
     *along(node, cut) += more;
+    if (more <= 0 || node->use != DW_NODE_CUT)
+        return;
+    struct dw_cut_node *pieces = dw_arena_alloc(arena, node->piece_count + 1, sizeof *pieces);
+    memcpy(pieces, node->pieces, node->piece_count * sizeof *pieces);
     node->pieces = pieces;
+    dw_length behind = *along(node, cut) + kerf;
+    for (size_t i = 0; i < node->piece_count; i++) {
+        behind -= *along(&pieces[i], cut) + kerf;
+        if (node->cut != cut)
+            grow(&pieces[i], cut, more, kerf, arena);
+    }
+    if (node->cut == cut)
+        node->piece_count = fill_up(pieces, node->piece_count, cut, behind, kerf);
 }
 
 struct seeking {

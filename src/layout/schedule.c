@@ -24,6 +24,7 @@
 #include <drawerwright/memory.h>
 
 #include "frame.h"
+#include "nodes.h"
 
 enum { X_LOW, X_HIGH, Y_LOW, Y_HIGH, SIDES };
 
@@ -80,42 +81,19 @@ struct plan {
 
 /* ---- what a node asks for ---- */
 
-static dw_length along_cut(const struct dw_layout_node *node, enum dw_cut cut)
-{
-    return cut == DW_CROSSCUT ? node->length : node->width;
-}
-
-/* A piece or an offcut, or cut into some. */
-static bool is_wanted(const struct dw_layout_node *node)
-{
-    bool wanted = node->use == DW_NODE_PART || node->use == DW_NODE_KEEP;
-    for (size_t i = 0; node->use == DW_NODE_CUT && i < node->piece_count && !wanted; i++)
-        wanted = is_wanted(&node->pieces[i]);
-    return wanted;
-}
-
-/* Pieces up to the last one that is wanted. */
-static size_t useful_count(const struct dw_layout_node *node)
-{
-    size_t count = node->piece_count;
-    while (count > 0 && !is_wanted(&node->pieces[count - 1]))
-        count--;
-    return count;
-}
-
 /* What remains past the last piece of a node. */
 static dw_length rest_of(const struct plan *plan, const struct dw_layout_node *node)
 {
-    dw_length rest = along_cut(node, node->cut) + plan->saws->kerf;
+    dw_length rest = dwi_size_along(node, node->cut) + plan->saws->kerf;
     for (size_t i = 0; i < node->piece_count; i++)
-        rest -= along_cut(&node->pieces[i], node->cut) + plan->saws->kerf;
+        rest -= dwi_size_along(&node->pieces[i], node->cut) + plan->saws->kerf;
     return rest;
 }
 
 /* True when the last wanted piece is simply what is left over. */
 static bool is_left_over(const struct plan *plan, const struct dw_layout_node *node)
 {
-    const size_t useful = useful_count(node);
+    const size_t useful = dwi_useful_count(node);
     if (useful == 0 || useful < node->piece_count)
         return false;
     if (node->pieces[useful - 1].use == DW_NODE_KEEP)
@@ -126,8 +104,8 @@ static bool is_left_over(const struct plan *plan, const struct dw_layout_node *n
 static size_t cut_count(const struct plan *plan, const struct dw_layout_node *node)
 {
     if (node->rough)
-        return useful_count(node) - (useful_count(node) == node->piece_count ? 1 : 0);
-    return useful_count(node) - (is_left_over(plan, node) ? 1 : 0);
+        return dwi_useful_count(node) - (dwi_useful_count(node) == node->piece_count ? 1 : 0);
+    return dwi_useful_count(node) - (is_left_over(plan, node) ? 1 : 0);
 }
 
 /* A rip goes along the grain of the sheet, whichever way the sheet lies; across a whole sheet it is breaking down. */
@@ -170,7 +148,7 @@ static void foresee(struct plan *plan, const struct task *task)
     const size_t cuts = cut_count(plan, node);
     for (size_t i = 0; i < node->piece_count; i++) {
         if (i < cuts && !node->rough)
-            key_for(plan, kind_of(plan, task), false, along_cut(&node->pieces[i], node->cut))->future++;
+            key_for(plan, kind_of(plan, task), false, dwi_size_along(&node->pieces[i], node->cut))->future++;
         foresee(plan, &(struct task){.node = &node->pieces[i], .sheet = task->sheet});
     }
 }
@@ -213,14 +191,6 @@ static struct pass trim_pass(const struct plan *plan, const struct task *task, i
 
 static void begin(struct plan *plan, struct task *task);
 
-static const struct dw_layout_node *first_part(const struct dw_layout_node *node)
-{
-    const struct dw_layout_node *found = node->use == DW_NODE_PART ? node : NULL;
-    for (size_t i = 0; node->use == DW_NODE_CUT && i < node->piece_count && found == NULL; i++)
-        found = first_part(&node->pieces[i]);
-    return found;
-}
-
 /* "S1-a", "S1-b" in the order in which a sheet's panels come to hand, "S1-aa" after "S1-z". I, l and o look like figures on tape. */
 static const char *next_name(struct plan *plan, size_t sheet)
 {
@@ -238,7 +208,7 @@ static const char *next_name(struct plan *plan, size_t sheet)
 static void become(struct plan *plan, size_t panel_index, const struct dw_layout_node *node, const struct task *from, const struct edges *pending)
 {
     struct dw_panel *panel = &plan->out.panels[panel_index];
-    panel->use = is_wanted(node) ? node->use : DW_NODE_WASTE;
+    panel->use = dwi_is_wanted(node) ? node->use : DW_NODE_WASTE;
     panel->name = node->mark;
     panel->piece = node->piece;
     panel->node = node;
@@ -271,26 +241,18 @@ static struct edges hand_down(const struct plan *plan, const struct task *task, 
     return edges;
 }
 
-static const char *first_kept(const struct dw_layout_node *node)
-{
-    const char *found = node->use == DW_NODE_KEEP ? node->mark : NULL;
-    for (size_t i = 0; node->use == DW_NODE_CUT && i < node->piece_count && found == NULL; i++)
-        found = first_kept(&node->pieces[i]);
-    return found;
-}
-
 static void report_impossible(struct plan *plan, const struct task *task, const struct dw_layout_node *piece, const struct pass *pass)
 {
     plan->out.whole = false;
-    if (plan->out.stuck == NULL && first_part(piece) == NULL)
-        plan->out.stuck = first_kept(piece);
+    if (plan->out.stuck == NULL && dwi_first_part(piece) == NULL)
+        plan->out.stuck = dwi_first_kept(piece);
     if (plan->faults == NULL)
         return;
-    const struct dw_layout_node *part = first_part(piece);
+    const struct dw_layout_node *part = dwi_first_part(piece);
     if (part == NULL)
-        part = first_part(task->node);
+        part = dwi_first_part(task->node);
     if (part == NULL)
-        part = first_part(&plan->layout->sheets[task->sheet].root);
+        part = dwi_first_part(&plan->layout->sheets[task->sheet].root);
     struct dw_arena *arena = plan->arena;
     dw_error(plan->faults, DW_IMPOSSIBLE, "no-saw", dwi_layout_address(arena, piece_of(plan->jobs, part->piece)),
              "no saw of the shop can %s %s off a panel of %s, along an edge of %s, on the way to %s\nanother first cut, fewer turns, a track saw, or "
@@ -305,7 +267,7 @@ static void open_piece(struct plan *plan, struct task *task, size_t place)
     const struct edges edges = hand_down(plan, task, place);
     const int low = low_side(node->cut);
     const dw_length over = edges.at[low] + (node->rough ? edges.at[low + 1] : 0);
-    open_event(plan, (struct event){.task = task, .piece = place, .size = along_cut(&node->pieces[place], node->cut) + over}, kind_of(plan, task));
+    open_event(plan, (struct event){.task = task, .piece = place, .size = dwi_size_along(&node->pieces[place], node->cut) + over}, kind_of(plan, task));
 }
 
 /* When the last event of a task is done, what is left over is its last piece, or waste. */
@@ -314,7 +276,7 @@ static void end_task(struct plan *plan, struct task *task)
     if (task->panel == DW_NO_INDEX)
         return;
     const struct dw_layout_node *node = task->node;
-    const size_t last = useful_count(node) - 1;
+    const size_t last = dwi_useful_count(node) - 1;
     if (task->planned > last) {
         plan->out.panels[task->panel].use = DW_NODE_WASTE;
         plan->out.panels[task->panel].name = "";
@@ -329,11 +291,11 @@ static void end_task(struct plan *plan, struct task *task)
 static void open_pieces(struct plan *plan, struct task *task)
 {
     const struct dw_layout_node *node = task->node;
-    const size_t useful = useful_count(node), counted = cut_count(plan, node);
+    const size_t useful = dwi_useful_count(node), counted = cut_count(plan, node);
     const bool past_last = !node->rough && task->pending.at[low_side(node->cut) + 1] > 0 && node->pieces[useful - 1].use != DW_NODE_KEEP;
     task->planned = task->open = past_last ? useful : counted;
     for (size_t i = 0; i < counted && !node->rough; i++)
-        key_for(plan, kind_of(plan, task), false, along_cut(&node->pieces[i], node->cut))->future--;
+        key_for(plan, kind_of(plan, task), false, dwi_size_along(&node->pieces[i], node->cut))->future--;
     for (size_t i = 0; i < task->open && (i == 0 || !node->in_order); i++)
         open_piece(plan, task, i);
     if (task->open == 0)
@@ -627,7 +589,8 @@ static void lay_on_bench(struct plan *plan, size_t sheet_index)
 struct schedule dwi_schedule(const struct dw_parts *const *jobs, const struct saws *saws, enum order_rule rule, struct dw_arena *arena,
                              struct dw_faults *faults, const struct dw_material_layout *layout)
 {
-    struct plan plan = {.jobs = jobs, .saws = saws, .rule = rule, .over = first_job(jobs)->shop.habits.rough_over, .arena = arena, .faults = faults, .layout = layout, .out = {.whole = true},
+    struct plan plan = {.jobs = jobs, .saws = saws, .rule = rule, .over = first_job(jobs)->shop.habits.rough_over, .arena = arena,
+                        .faults = faults, .layout = layout, .out = {.whole = true},
                         .lettered = dw_arena_alloc(arena, layout->sheet_count, sizeof *plan.lettered)};
     for (size_t i = 0; i < layout->sheet_count; i++)
         lay_on_bench(&plan, i);

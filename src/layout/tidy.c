@@ -1,9 +1,9 @@
 /* tidy.c - among plans that use the same sheets, the one that is easiest to cut.
  *
- * Wanted, in this order: the fewest cuts at the yard; the most money, which is the value of the offcuts kept less what the settings cost (minutes x labor rate, where a
- * rate is given), in whole hundredths of what the sheets are worth, so that a cent of offcut never outranks a fence move; then fewer
- * moves (settings, rough cuts, and some for each sheet that is over the shop's limits and not broken down), fewer cuts, the largest offcut. Tried are strips on all sheets at once, then on each layout by
- * itself, keeping what is better. How many settings a plan takes is the ladder's word: it is built for each try. (make.c has the
+ * Wanted, in this order: the fewest cuts at the yard; the most money, which is the value of the offcuts kept less what the settings cost
+ * (minutes x labor rate, where a rate is given), in whole hundredths of what the sheets are worth, so that a cent of offcut never outranks a fence
+ * move; then fewer moves (settings, rough cuts, and some for each sheet that is over the shop's limits and not broken down), fewer cuts, the
+ * largest offcut. Tried are strips on all sheets at once, then on each layout by itself, keeping what is better. How many settings a plan takes is the ladder's word: it is built for each try. (make.c has the
  * cutting room's checker look at what comes out.)
  */
 #include "tidy.h"

@@ -43,8 +43,8 @@ static const char *sheet_words(const struct buying *buying, const struct dw_mate
     struct dw_arena *arena = buying->arena;
     const char *along = dwi_buying_length(buying, source->grain_across ? source->width : source->length);
     const char *grain = !material->grained ? "" : dw_arena_format(arena, ", grain along %s", along);
-    return dw_arena_format(arena, "%s, %s x %s%s, measures %s", material->name, dwi_buying_length(buying, source->length), dwi_buying_length(buying, source->width), grain,
-                           dwi_buying_length(buying, material->thickness));
+    return dw_arena_format(arena, "%s, %s x %s%s, measures %s", material->name, dwi_buying_length(buying, source->length),
+                           dwi_buying_length(buying, source->width), grain, dwi_buying_length(buying, material->thickness));
 }
 
 static void add_sheets(struct list *list)

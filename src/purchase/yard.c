@@ -69,8 +69,8 @@ static const char *words_for(const struct buying *buying, const struct dw_materi
     const struct asking asking = {buying, &layout->ladder, sheet};
     const struct dw_sheet_source *source = &layout->problem->sources[layout->sheets[sheet].source];
     struct dw_text text = dw_text_in(buying->arena);
-    dw_text_addf(&text, "Have the yard cut %s, sheet %s (%s x %s), roughly, so that it fits the van: ", shop_of(buying)->materials[layout->problem->material].name,
-                 layout->sheets[sheet].name, dwi_buying_length(buying, source->length), dwi_buying_length(buying, source->width));
+    dw_text_addf(&text, "Have the yard cut %s, sheet %s (%s x %s), roughly, so that it fits the van: ",
+                 shop_of(buying)->materials[layout->problem->material].name, layout->sheets[sheet].name, dwi_buying_length(buying, source->length), dwi_buying_length(buying, source->width));
     add_cuts(&asking, &text);
     dw_text_add(&text, ". Pieces to take home: ");
     add_pieces(&asking, &text);
