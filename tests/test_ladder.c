@@ -213,6 +213,20 @@ static void test_wide_kerf_is_refused(void **state)
     lb_free(&b);
 }
 
+/* A sheet of 47-7/8 x 48: after its first trim the other side is the longer. It has two long edges and two ends all the same. */
+static void test_nearly_square_sheet(void **state)
+{
+    (void)state;
+    struct layout_bench b;
+    lb_new(&b);
+    lb_material(&b, "birch");
+    lb_offer(&b, "square", IN(47.875), IN(48), IN(0.25), 3400);
+    lb_part(&b, "panel", IN(40), IN(40), 1, DW_ALONG);
+    const struct dw_material_layout made = lay_out(&b);
+    assert_string_equal(made.ladder.rungs[0].steps[0].off, "both long edges and both ends");
+    lb_free(&b);
+}
+
 static dw_length far_edge(const struct dw_layout_node *node)
 {
     return node->y + node->width;
@@ -653,6 +667,7 @@ int main(void)
         cmocka_unit_test(test_offcut_that_no_saw_can_free),
         cmocka_unit_test(test_steps_are_said),
         cmocka_unit_test(test_wide_kerf_is_refused),
+        cmocka_unit_test(test_nearly_square_sheet),
         cmocka_unit_test(test_narrow_kerf_leaves_more),
         cmocka_unit_test(test_guides),
         cmocka_unit_test(test_trims_without_a_track),

@@ -43,12 +43,15 @@ static const char *trimmed_edges(const struct saying *saying, const char *name)
     static const char *const edge_words[] = {"", "one long edge", "both long edges"};
     static const char *const end_words[] = {"", "one end", "both ends"};
     size_t ends = 0, edges = 0;
+    const struct dw_panel *before = NULL; /* any trim: one that is nearly square may end up with its other side the longer */
     for (size_t i = 0; i < saying->raw->cut_count; i++) {
         const struct dw_ladder_cut *cut = &saying->raw->cuts[i];
         const struct dw_panel *panel = panel_at(saying, cut->panel);
-        const bool across = (cut->cut == DW_CROSSCUT) == (panel->length >= panel->width);
-        if (strcmp(panel->name, name) == 0)
-            *(across ? &ends : &edges) += 1;
+        if (strcmp(panel->name, name) != 0)
+            continue;
+        before = before == NULL ? panel : before;
+        const bool across = (cut->cut == DW_CROSSCUT) == (before->length >= before->width);
+        *(across ? &ends : &edges) += 1;
     }
     return dw_arena_format(saying->arena, "%s%s%s", edge_words[edges], edges > 0 && ends > 0 ? " and " : "", end_words[ends]);
 }
