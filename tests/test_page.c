@@ -524,19 +524,65 @@ static void test_a_storm_of_plans(void **state)
     (void)start_plan("&patience=lunch"); /* left running: stopping the server stops it */
 }
 
-/* A job that keeps the search going for long: 20 cases of ten drawers, no two alike. */
-static char *large_job(void)
+/* A job that keeps the search going: so many cases of ten drawers, no two alike. Twenty of them keep it going for long. */
+static char *large_job(int cases)
 {
     char *job = calloc(1, ROOM);
     assert_non_null(job);
     size_t length = (size_t)sprintf(job, "{\"format\": 1, \"name\": \"Many\", \"units\": \"in\", \"shop\": \"shop.json\", \"cases\": [");
-    for (int i = 0; i < 20; i++)
+    for (int i = 0; i < cases; i++)
         length += (size_t)sprintf(job + length,
                                   "%s{\"fit\": \"inset\", \"slide\": \"side\", \"opening\": {\"width\": \"%d\", \"height\": \"60\", \"depth\": \"22\"}, "
                                   "\"front\": {\"material\": \"cherry-3/4\"}, \"box\": {\"sides\": \"birch-1/2\", \"bottom\": \"birch-1/4\"}, \"banks\": [{\"drawers\": 10}]}",
                                   i == 0 ? "" : ", ", 18 + i);
     (void)strcpy(job + length, "]}");
     return job;
+}
+
+static long long number_after(const char *key)
+{
+    long long number = -1;
+    const char *at = strstr(site.answer, key);
+    assert_non_null(at);
+    assert_int_equal(sscanf(at + strlen(key), "%lld", &number), 1);
+    return number;
+}
+
+/* Better sheets are told as they come, each once; and a search that is stopped before it came as far as the plan that it goes on from keeps that plan. */
+static void test_sheets_on_the_way(void **state)
+{
+    (void)state;
+    char *job = large_job(8);
+    char path[96];
+    assert_int_equal(post("/api/plan?id=many&patience=short", job), 202);
+    const long long quick = number_after("\"run\": ");
+    long long seen = 0;
+    (void)snprintf(path, sizeof path, "/api/plan?run=%lld", quick);
+    for (int i = 0; seen == 0 && i < 3000; i++) {
+        assert_int_equal(get(path), 200);
+        assert_non_null(strstr(site.answer, "\"state\": \"working\"")); /* drawn long before the plan is whole */
+        seen = strstr(site.answer, "\"serial\": ") == NULL ? 0 : number_after("\"serial\": ");
+        pause_shortly();
+    }
+    assert_non_null(strstr(site.answer, "\"svg\": \"<"));
+    const long long told = seen;
+    (void)snprintf(path, sizeof path, "/api/plan?run=%lld&seen=%lld", quick, told);
+    assert_int_equal(get(path), 200);
+    assert_true(strstr(site.answer, "\"serial\": ") == NULL || number_after("\"serial\": ") > told);
+    wait_for_plan(quick);
+    const long long cost = number_after("\"sheets_cost\": ");
+    (void)snprintf(path, sizeof path, "/api/plan?id=many&patience=lunch&after=%lld", quick);
+    assert_int_equal(post(path, job), 202);
+    const long long patient = number_after("\"run\": ");
+    (void)snprintf(path, sizeof path, "/api/stop?run=%lld", patient);
+    assert_int_equal(post(path, "{}"), 200);
+    wait_for_plan(patient);
+    assert_non_null(strstr(site.answer, "\"state\": \"done\""));
+    assert_true(number_after("\"sheets_cost\": ") <= cost);
+    (void)snprintf(path, sizeof path, "/api/packet?run=%lld&paper=a4", patient);
+    assert_int_equal(get(path), 200);
+    assert_non_null(strstr(site.answer, "%PDF-"));
+    free(job);
 }
 
 static void pause_for(time_t seconds)
@@ -554,7 +600,7 @@ static void test_a_closed_page_stops_its_search(void **state)
     const struct site before = site;
     assert_int_equal(dw_page_start(&options, site.faults, &page), DW_DONE);
     assert_int_equal(sscanf(dw_page_address(page), "http://127.0.0.1:%u/#%39s", &site.port, site.token), 2);
-    char *job = large_job();
+    char *job = large_job(20);
     char path[64];
     long long run = 0;
     assert_int_equal(post("/api/plan?id=many&patience=lunch", job), 202);
@@ -592,6 +638,7 @@ int main(void)
         cmocka_unit_test(test_a_crowd_of_connections),
         cmocka_unit_test(test_hung_up_upon),
         cmocka_unit_test(test_a_storm_of_plans),
+        cmocka_unit_test(test_sheets_on_the_way),
         cmocka_unit_test(test_a_closed_page_stops_its_search),
     };
     return cmocka_run_group_tests(tests, start, stop);

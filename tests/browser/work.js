@@ -77,7 +77,7 @@ test("parts are listed by hand, with faults at their fields, and come out as on 
     const count = readJob(at, "plan-chest").parts?.length ?? 0;
     const part = (key) => page.locator(`#listed [data-address="parts[${count}].${key}"]`);
     await button(page, "List a part").click();
-    assert.strictEqual(await part("name").evaluate((one) => one === document.activeElement), true);
+    await until(() => part("name").evaluate((one) => one === document.activeElement), true);
     await page.keyboard.type("shelf");
     await page.keyboard.press("Tab");
     await part("length").fill("28 1/2");
