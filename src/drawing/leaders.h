@@ -47,7 +47,7 @@ struct dwi_leaders {
     size_t missing;          /* of them, those that found no way */
     dw_dot room[2];          /* that labels at the left and at the right of the sheet want */
 };
-struct dwi_leaders dwi_lead(struct dw_arena *arena, const struct dwi_label *led, size_t count, const struct dwi_leading *leading);
+struct dwi_leaders dwi_lead(struct dw_arena *arena, const struct dwi_label *led, size_t count, const struct dwi_leading *sheet);
 
 /* Draws them; margins end at those of `room`. Adds what is drawn on the sheet to `taken`. */
 void dwi_draw_leaders(struct dwi_pad *pad, const struct dwi_leaders *leaders, struct dwi_area sheet, struct dwi_area room, struct dwi_areas *taken);
