@@ -550,6 +550,8 @@ static void test_values_are_set_by_address(void **state)
         {"{\"a\": [1, 2, 3]}", "a[0]", NULL, "{\n  \"a\": [2, 3]\n}\n"},
         {"{}", "cases[0].count", "2", "{\n  \"cases\": [\n    {\"count\": 2}\n  ]\n}\n"},
         {"{\"a\": \"\\u00bd \\\" \\\\\"}", "b", "\xC2\xBD", "{\"a\": \"\xC2\xBD \\\" \\\\\", \"b\": \"\xC2\xBD\"}\n"},
+        {"{\"drawers\": 2}", "drawers[1].name", "low", "{\n  \"drawers\": [\n    {},\n    {\"name\": \"low\"}\n  ]\n}\n"},
+        {"{\"drawers\": 2}", "drawers[2].name", "low", NULL},
         {"{\"a\": [1]}", "a[2]", "x", NULL},
         {"{\"a\": 1}", "a.b", "x", NULL},
         {"{\"a\": 1}", "a[0]", "x", NULL},

@@ -293,6 +293,21 @@ static void test_cancel(void **state)
 
 /* ---- sizes that give for what is left ---- */
 
+struct plan_text_call {
+    const struct dw_purchase *purchase;
+    const struct dw_leeway *leeway;
+    const struct dw_faults *faults;
+    struct dw_arena *arena;
+    struct dw_text text;
+};
+
+static void write_plan(void *context)
+{
+    struct plan_text_call *call = context;
+    call->text = dw_text_in(call->arena);
+    (void)dw_json_plan(dw_leeway_tell(call->purchase, call->leeway, NULL, call->arena), call->faults, &call->text);
+}
+
 /* By hand: of a sheet that trims to 47-1/2 x 95-1/2 nine rips of 4-11/16, or ten of 4-5/8, with kerfs of 1/8, and five sides of 16 in each: 45 or 50. So the
  * 50 sides of 25 drawers take two sheets of 68.00, or one where the boxes may be 1/16 lower. */
 static const char many_sides[] =
@@ -301,7 +316,7 @@ static const char many_sides[] =
     " \"length\": 96, \"width\": 48, \"price\": \"20.00\"}]}], \"slides\": [{\"id\": \"side\", \"lengths\": [16]}]}, \"cases\": [{\"name\": \"A\","
     " \"count\": 25, \"opening\": {\"width\": 12, \"height\": 6, \"depth\": 18}, \"fit\": \"inset\", \"front\": {\"material\": \"q\"}, \"box\": {\"sides\": \"p\","
     " \"front\": \"q\", \"back\": \"q\", \"bottom\": \"q\", \"joint\": \"butt\", \"groove_depth\": \"1/8\", \"bottom_clearance\": 0, \"height\": \"4 11/16\","
-    " \"leeway\": {\"lower\": \"1/8\"}}, \"banks\": [{\"drawers\": [{}]}]}]}";
+    " \"leeway\": {\"lower\": \"1/8\"}}, \"banks\": [{\"drawers\": 1}]}]}";
 
 /* What leeway saves for the boxes alone, given what of them is cut. */
 static dw_money saved_with(const struct dw_made_piece *cut, size_t cut_count)
@@ -324,6 +339,38 @@ static dw_money saved_with(const struct dw_made_piece *cut, size_t cut_count)
     const dw_money saved = leeway->saved;
     line_free(&line);
     return saved;
+}
+
+/* What gave is told by the plan's file, and read with the job it gives the same sizes without leeway. */
+static void test_what_gave_is_remembered(void **state)
+{
+    (void)state;
+    const struct dw_layout_options options = {.patience = DW_SHORT, .work = 60000, .no_choices = true};
+    const struct dw_leeway_options may_give = {.habits = false};
+    const struct dw_leeway *leeway = NULL;
+    const struct dw_plan *plan = NULL;
+    struct line line = {.arena = dw_arena_new(), .faults = dw_faults_new(), .count = 1};
+    assert_int_equal(dw_job_read_text(many_sides, strlen(many_sides), "sides", NULL, NULL, line.arena, line.faults, &line.jobs[0]), DW_DONE);
+    assert_int_equal(go(&line, DW_STAGE_LAYOUT, &options, NULL), DW_DONE);
+    assert_int_equal(dw_run_leeway(&line.run, NULL, &may_give, &options, NULL, line.arena, line.faults, &leeway), DW_DONE);
+    assert_int_equal(leeway->saved, 6800);
+    struct plan_text_call call = {.purchase = leeway->purchase, .leeway = leeway, .faults = line.faults, .arena = line.arena};
+    assert_true(dw_arena_guard(line.arena, write_plan, &call));
+    assert_int_equal(dw_plan_read_text(call.text.bytes, call.text.length, line.arena, line.faults, &plan), DW_DONE);
+    assert_true(plan->given_count > 0 && plan->given_count < 8);
+    char set[8][128];
+    const char *settings[8];
+    for (size_t i = 0; i < plan->given_count; i++) {
+        assert_string_equal(plan->given[i].job, "sides");
+        (void)snprintf(set[i], sizeof set[i], "%s=%s", plan->given[i].address, plan->given[i].value);
+        settings[i] = set[i];
+    }
+    const struct dw_read_options read = {.settings = settings, .setting_count = plan->given_count};
+    assert_int_equal(dw_job_read_text(many_sides, strlen(many_sides), "sides", NULL, &read, line.arena, line.faults, &line.jobs[0]), DW_DONE);
+    assert_int_equal(go(&line, DW_STAGE_LAYOUT, &options, NULL), DW_DONE);
+    assert_int_equal(line.run.purchase->sheets_cost, leeway->purchase->sheets_cost);
+    assert_int_equal(line.run.sizings[0]->cases[0].banks[0].drawers[0].box_height.value, 4 * DW_INCH + 5 * DW_INCH / 8);
+    line_free(&line);
 }
 
 static void test_sizes_give_for_what_is_left(void **state)
@@ -366,6 +413,7 @@ int main(void)
         cmocka_unit_test(test_each_step_saves_settings),
         cmocka_unit_test(test_faults_of_several_jobs),
         cmocka_unit_test(test_cancel),
+        cmocka_unit_test(test_what_gave_is_remembered),
         cmocka_unit_test(test_sizes_give_for_what_is_left),
         cmocka_unit_test(test_survives_failing_memory),
     };

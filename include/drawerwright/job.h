@@ -226,6 +226,11 @@ struct dw_goods {
     int64_t wanted, bought;
 };
 
+/* A value of a job that a plan settled by its own search: for the plans that follow it stands in the job as if --set had put it there. */
+struct dw_given {
+    const char *job, *address, *value; /* id of the job; "cases[0].box.height_most"; "4 3/8 in" */
+};
+
 /* So many of a material's sheets that are spoken for already. */
 struct dw_taken {
     const char *material, *sheet; /* ids */

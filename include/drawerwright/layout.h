@@ -71,6 +71,8 @@ struct dw_layout_options {
     dw_mass lift_most;      /* a heavier sheet is cautioned about; 0: what the shop's habits say */
     bool no_choices;        /* a purchase is not compared with other choices of sheets */
     const struct dw_layouts *known; /* laid out before: a material of which the same is asked again keeps its plan; or NULL */
+    const struct dw_given *given; /* what the plans before settled, and the jobs say by now */
+    size_t given_count;
     const char *follows;    /* mark of the plan that this one is to replace; NULL */
     int64_t seen;           /* the last mark of its history that is known (progress.h) */
 };

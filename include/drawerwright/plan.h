@@ -101,6 +101,8 @@ struct dw_plan {
     size_t part_count;
     const struct dw_plan_part *later; /* parts that this plan leaves for later, with their sizes; none in a file that tells none */
     size_t later_count;
+    const struct dw_given *given;  /* sizes that gave, in this plan and those before; likewise */
+    size_t given_count;
     const struct dw_goods *goods;  /* what is bought beside sheets; `bought`: with this plan and those before. Likewise */
     size_t goods_count;
     const struct dw_plan_material *materials;

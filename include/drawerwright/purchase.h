@@ -84,6 +84,8 @@ struct dw_leeway; /* leeway.h */
 struct dw_purchase {
     const char *plan_mark;  /* short mark of the plan, printed on every page: from its contents */
     const char *follows;    /* mark of the plan that this one replaces; NULL */
+    const struct dw_given *given; /* what plans before this one settled */
+    size_t given_count;
     int64_t seen;           /* how far that one's history was known */
     const struct dw_layouts *layouts;
     const struct dw_buy_line *lines;

@@ -18,6 +18,8 @@ enum dw_status cli_replan_prepare(struct cli_session *session, struct dw_run_res
     if (status == DW_DONE)
         status = dw_progress_read(rack, session->before->plan_id, session->arena, session->faults, &session->progress);
     dw_rack_close(rack);
+    layout->given = session->before->given;
+    layout->given_count = session->before->given_count;
     return status == DW_DONE ? dw_run_follow(session->progress, session->arena, session->faults, rest, layout) : status;
 }
 

@@ -10,6 +10,7 @@
 #include <unistd.h>
 
 #include <drawerwright/memory.h>
+#include <drawerwright/plan.h>
 #include <drawerwright/rack.h>
 
 /* The one mutable static of the program: a signal handler has no other way to be heard. */
@@ -52,14 +53,41 @@ static void set_layout_options(const struct cli_options *options, struct dw_layo
         layout->first_cut = strcmp(options->first, "along") == 0 ? 1 : 2;
 }
 
+/* Is this the file of the job of that id: its name without path and ending? */
+static bool is_of_job(const char *path, const char *id)
+{
+    const char *slash = strrchr(path, '/');
+    const char *name = slash == NULL ? path : slash + 1;
+    const size_t length = strlen(id);
+    return strncmp(name, id, length) == 0 && (name[length] == '\0' || (name[length] == '.' && strchr(name + length + 1, '.') == NULL));
+}
+
+/* What the plans before settled for a job, and then the settings of this call, which go before it. */
+static const char *const *settings_of(const struct cli_session *session, const char *path, size_t *count)
+{
+    const struct cli_options *options = session->options;
+    const size_t given = session->before == NULL ? 0 : session->before->given_count;
+    const char **settings = dw_arena_alloc(session->arena, given + options->setting_count, sizeof *settings);
+    *count = 0;
+    for (size_t i = 0; i < given; i++)
+        if (is_of_job(path, session->before->given[i].job))
+            settings[(*count)++] = dw_arena_format(session->arena, "%s=%s", session->before->given[i].address, session->before->given[i].value);
+    for (size_t i = 0; i < options->setting_count; i++)
+        settings[(*count)++] = options->settings[i];
+    return settings;
+}
+
 /* Reads every job named; returns the gravest status. */
 static enum dw_status read_jobs(struct cli_session *session, const struct dw_job **jobs)
 {
     const struct cli_options *options = session->options;
+    const size_t first = session->replan ? 1 : 0;
     enum dw_status gravest = DW_DONE;
-    for (size_t i = session->replan ? 1 : 0; i < options->file_count; i++) {
-        const struct dw_read_options read = {.shop = options->shop, .settings = options->settings, .setting_count = options->setting_count,
-                                             .one_of_several = options->file_count > 1};
+    if (session->replan)
+        gravest = dw_plan_read_file(options->files[0], session->arena, session->faults, &session->before);
+    for (size_t i = first; i < options->file_count; i++) {
+        struct dw_read_options read = {.shop = options->shop, .one_of_several = options->file_count > first + 1};
+        read.settings = settings_of(session, options->files[i], &read.setting_count);
         const enum dw_status status = dw_job_read_file(options->files[i], &read, session->arena, session->faults, jobs++);
         gravest = status > gravest ? status : gravest;
     }

@@ -1,6 +1,7 @@
 /* change.c - one value of a tree set by its address: walk down the steps, making objects where there are none, and hang the value in. */
 #include "change.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 #include <drawerwright/address.h>
@@ -38,6 +39,24 @@ static struct dwi_tree *new_child(struct dw_arena *arena, const struct dw_addres
     return child;
 }
 
+/* A bare count, "drawers": 4, stands for so many things that say nothing; who says something of one of them wants them written out. */
+static void write_out(struct dw_arena *arena, struct dwi_tree *node, const struct dw_address_step *step)
+{
+    const size_t digits = node->kind == DWI_NUMBER ? strspn(node->text, "0123456789") : 0;
+    if (step->key != NULL || digits == 0 || digits > 3 || node->text[digits] != '\0')
+        return;
+    const unsigned long count = strtoul(node->text, NULL, 10);
+    if (step->index >= count)
+        return;
+    struct dwi_tree *things = dw_arena_alloc(arena, count, sizeof *things);
+    for (unsigned long i = 0; i < count; i++) {
+        things[i].kind = DWI_OBJECT;
+        things[i].next = i + 1 < count ? &things[i + 1] : NULL;
+    }
+    node->kind = DWI_ARRAY;
+    node->first = things;
+}
+
 bool dwi_change(struct dw_arena *arena, struct dw_faults *faults, struct dwi_tree *root, const char *address, struct dwi_tree *value)
 {
     const struct dw_address_step *steps = NULL;
@@ -48,6 +67,8 @@ bool dwi_change(struct dw_arena *arena, struct dw_faults *faults, struct dwi_tre
         return false;
     }
     for (long i = 0; i < count; i++) {
+        if (i + 1 < count)
+            write_out(arena, node, &steps[i]);
         if (!fits(node, &steps[i])) {
             dw_error(faults, DW_INPUT, "no-address", address, "there is no such place in the job\nan address such as cases[0].count");
             return false;

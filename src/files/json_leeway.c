@@ -5,30 +5,64 @@
 
 #include "amounts_show.h"
 
+/* A length, or a word, as a job file has it; NULL for the number 0. */
+static const char *value_of(struct dwi_json *json, const struct dw_job *job, const struct dw_leeway_edit *edit)
+{
+    switch (edit->kind) {
+        case DW_EDIT_LENGTH:
+            return dwi_length_exact(json->out->arena, edit->length, job->unit);
+        case DW_EDIT_OVERLAY:
+            return "overlay";
+        case DW_EDIT_LIPPED:
+            return "lipped";
+        case DW_EDIT_NONE:
+            break;
+    }
+    return NULL;
+}
+
 /* Values as a job file has them. */
 static void write_edits(struct dwi_json *json, const char *key, const struct dw_purchase *purchase, const struct dw_leeway_edit *edits, size_t count)
 {
     dwi_json_array(json, key);
     for (size_t i = 0; i < count; i++) {
         const struct dw_job *job = purchase->layouts->jobs[edits[i].job]->sizing->job;
+        const char *value = value_of(json, job, &edits[i]);
         dwi_json_flat_object(json, NULL);
         if (purchase->layouts->job_count > 1)
             dwi_json_string(json, "job", job->id);
         dwi_json_string(json, "address", edits[i].address);
-        switch (edits[i].kind) {
-            case DW_EDIT_LENGTH:
-                dwi_json_string(json, "value", dwi_length_exact(json->out->arena, edits[i].length, job->unit));
-                break;
-            case DW_EDIT_NONE:
-                dwi_json_integer(json, "value", 0);
-                break;
-            case DW_EDIT_OVERLAY:
-            case DW_EDIT_LIPPED:
-                dwi_json_string(json, "value", edits[i].kind == DW_EDIT_LIPPED ? "lipped" : "overlay");
-                break;
-        }
+        if (value == NULL)
+            dwi_json_integer(json, "value", 0);
+        else
+            dwi_json_string(json, "value", value);
         dwi_json_end_object(json);
     }
+    dwi_json_end_array(json);
+}
+
+static void write_given(struct dwi_json *json, const char *job, const char *address, const char *value)
+{
+    dwi_json_flat_object(json, NULL);
+    dwi_json_string(json, "job", job);
+    dwi_json_string(json, "address", address);
+    dwi_json_string(json, "value", value);
+    dwi_json_end_object(json);
+}
+
+void dwi_json_given(struct dwi_json *json, const struct dw_purchase *purchase)
+{
+    const struct dw_leeway *leeway = purchase->leeway;
+    dwi_json_array(json, "given");
+    for (size_t i = 0; i < purchase->given_count; i++)
+        write_given(json, purchase->given[i].job, purchase->given[i].address, purchase->given[i].value);
+    for (size_t c = 0; leeway != NULL && c < leeway->change_count; c++)
+        for (size_t i = 0; i < leeway->changes[c].take_count; i++) {
+            const struct dw_leeway_edit *edit = &leeway->changes[c].take[i];
+            const struct dw_job *job = purchase->layouts->jobs[edit->job]->sizing->job;
+            const char *value = value_of(json, job, edit);
+            write_given(json, job->id, edit->address, value == NULL ? "0" : value);
+        }
     dwi_json_end_array(json);
 }
 

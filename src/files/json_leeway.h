@@ -9,4 +9,7 @@
 /* "leeway" and "near", each null where nobody asked. */
 void dwi_json_leeway_keys(struct dwi_json *json, const struct dw_purchase *purchase);
 
+/* "given": what plans before this one settled, and what sizes gave in this one. */
+void dwi_json_given(struct dwi_json *json, const struct dw_purchase *purchase);
+
 #endif

@@ -318,6 +318,7 @@ enum dw_status dw_json_plan(const struct dw_purchase *purchase, const struct dw_
     write_charges(&json, purchase);
     dwi_json_purchase_keys(&json, purchase);
     write_goods(&json, purchase);
+    dwi_json_given(&json, purchase);
     dwi_json_array(&json, "drawers");
     for (size_t j = 0; j < layouts->job_count; j++)
         dwi_json_drawers(&json, layouts->jobs[j]->sizing, false);

@@ -405,6 +405,14 @@ static void read_goods(const struct place *place, void *thing)
         dw_error(place->call->faults, DW_INPUT, "out-of-range", place->address, "so many packs cannot be\n0 to %d packs", GOODS_MOST);
 }
 
+static void read_given(const struct place *place, void *thing)
+{
+    struct dw_given *given = thing;
+    given->job = ask_text(place, "job");
+    given->address = ask_text(place, "address");
+    given->value = ask_text(place, "value");
+}
+
 static void plan_body(void *context)
 {
     struct plan_call *call = context;
@@ -437,6 +445,8 @@ static void plan_body(void *context)
     plan->parts = ask_objects(&top, "parts", sizeof *plan->parts, read_part, &plan->part_count);
     if (dwi_tree_find(top.node, "later") != NULL)
         plan->later = ask_objects(&top, "later", sizeof *plan->later, read_part, &plan->later_count);
+    if (dwi_tree_find(top.node, "given") != NULL)
+        plan->given = ask_objects(&top, "given", sizeof *plan->given, read_given, &plan->given_count);
     if (dwi_tree_find(top.node, "goods") != NULL)
         plan->goods = ask_objects(&top, "goods", sizeof *plan->goods, read_goods, &plan->goods_count);
     plan->materials = ask_objects(&top, "materials", sizeof *plan->materials, read_material, &plan->material_count);

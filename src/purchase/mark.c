@@ -70,5 +70,7 @@ void dwi_buying_mark(struct buying *buying)
         mark[i] = alphabet[hash % 32];
     buying->purchase->follows = buying->options->follows;
     buying->purchase->seen = buying->options->seen;
+    buying->purchase->given = buying->options->given;
+    buying->purchase->given_count = buying->options->given_count;
     buying->purchase->plan_mark = dw_arena_string(buying->arena, mark);
 }
