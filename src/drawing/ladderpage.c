@@ -42,6 +42,7 @@ static void write_rung(struct dwi_flow *flow, const struct dw_ladder_rung *rung,
     enum { ROW = 8, TRIM_ROW = 24 };
     const struct dwi_packet *packet = flow->packet;
     struct dw_arena *arena = packet->arena;
+    const bool rough = dw_rung_is_rough(rung);
     size_t step = 0;
     do {
         const bool first = step == 0;
@@ -52,7 +53,8 @@ static void write_rung(struct dwi_flow *flow, const struct dw_ladder_rung *rung,
             step = add_steps(&what, rung, step, end);
         if (step == rung->step_count)
             add_caution(&what, rung, before);
-        const char *cells[] = {"", dw_arena_format(arena, "%d", rung->number), dw_arena_format(arena, dw_rung_is_rough(rung) ? "%s, about" : "%s", dw_ladder_word(rung->kind)), dwi_length(arena, packet->job, dw_rung_is_rough(rung) ? dw_rough_size(rung->setting, packet->job->unit) : rung->setting),
+        const char *cells[] = {"", dw_arena_format(arena, "%d", rung->number), dw_arena_format(arena, rough ? "%s, about" : "%s", dw_ladder_word(rung->kind)),
+                               dwi_length(arena, packet->job, rough ? dw_rough_size(rung->setting, packet->job->unit) : rung->setting),
                                first ? dw_arena_format(arena, "%s, %s", rung->tool, rung->edge) : "as above", what.bytes,
                                first ? names(arena, rung->sheets, rung->sheet_count) : ""};
         dwi_flow_row(flow, "", cells);
@@ -87,7 +89,7 @@ static void write_ladder(struct dwi_flow *flow, const struct dw_material_layout 
     const struct dwi_column columns[] = {
         {.title = "", .width = 1600, .tick = true},
         {.title = "", .width = 2600, .align = DWI_RIGHT, .bold = true},
-        {.title = "cut", .width = 6600},
+        {.title = "cut", .width = 6600, .wrap = true},
         {.title = dw_arena_format(arena, "set to, %s", dw_unit_word(packet->job->unit)), .width = 7800, .align = DWI_RIGHT, .bold = true, .size = 1300},
         {.title = "on", .width = 12500, .wrap = true},
         {.title = "what", .width = packet->page_width - 2 * DWI_MARGIN - fixed, .wrap = true},

@@ -7,7 +7,7 @@
 
 #include <drawerwright/memory.h>
 
-enum { ROW_AIR = 420, CELL_AIR = 300, RIGHT_AIR = 900, TICK_SIZE = 850 };
+enum { ROW_AIR = 420, CELL_AIR = 500, RIGHT_AIR = 900, TICK_SIZE = 850 };
 
 /* A table's head and a first row or two; the same with its heading: neither is left alone at the foot of a page. */
 enum { TABLE_NEED = 5000, HEADING_NEED = TABLE_NEED + DWI_HEADING + 700 };
