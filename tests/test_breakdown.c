@@ -364,6 +364,7 @@ static void test_random_limits(void **state)
         }
         lb_free(&b);
     }
+    assert_true(done > rounds / 3);
     assert_true(rough > rounds / 20);
     assert_true(yard > rounds / 20);
     assert_true(unwieldy > rounds / 20);

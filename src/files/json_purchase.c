@@ -103,6 +103,10 @@ void dwi_json_purchase_keys(struct dwi_json *json, const struct dw_purchase *pur
         if (purchase->lines[i].material == DW_NO_INDEX)
             write_line(json, &purchase->lines[i]);
     dwi_json_end_array(json);
+    dwi_json_array(json, "before_paying");
+    for (size_t i = 0; i < purchase->caution_count; i++)
+        dwi_json_string(json, NULL, purchase->cautions[i]);
+    dwi_json_end_array(json);
     write_costs(json, "cost", purchase->consumed, purchase->consumed_count);
 }
 

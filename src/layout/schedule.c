@@ -256,7 +256,7 @@ static void report_impossible(struct plan *plan, const struct task *task, const 
     struct dw_arena *arena = plan->arena;
     dw_error(plan->faults, DW_IMPOSSIBLE, "no-saw", dwi_layout_address(arena, piece_of(plan->jobs, part->piece)),
              "no saw of the shop can %s %s off a panel of %s, along an edge of %s, on the way to %s\nanother first cut, fewer turns, a track saw, or "
-             "sheets cut down at the yard",
+             "sheets cut down first (handle_length and handle_width, van_length and van_width)",
              pass->trim ? "trim" : "cut", dwi_layout_show(arena, plan->jobs, pass->size), dwi_layout_show(arena, plan->jobs, pass->across),
              dwi_layout_show(arena, plan->jobs, pass->along), dwi_layout_piece_words(arena, plan->jobs, part->piece));
 }

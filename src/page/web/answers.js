@@ -73,6 +73,7 @@ export function showBuy(purchase) {
   renew(byId("buy"),
     table("Shopping list", [["count", "n"], ["what", ""], ["each", "n"], ["in all", "n"], ["from", ""]],
       [...purchase.purchase, ...purchase.hardware].map((line) => [String(line.count), line.what, money(line.each), money(line.total), line.supplier])),
+    el("ul", {}, ...purchase.before_paying.map((words) => el("li", {}, words))),
     el("p", {}, `Sheets come to ${moneyMark(purchase.sheets_cost)}: ${bound(purchase.sheets_cost, purchase.lower_bound, purchase.proved)}. `, el("strong", {}, `Money out now, in all: ${moneyMark(purchase.total)}.`)),
     ...nearMisses(purchase.near),
     unfold("cost", "How the cost comes about", () => [costLines("Money out now", purchase.money_out), costLines("What the job uses", purchase.cost)]));
