@@ -58,7 +58,7 @@ static void add_rows(struct program *program)
     const struct dwi_columns *columns = program->columns;
     const bool mix = program->goal == DWI_WITHIN_MIX;
     for (size_t i = 0; i < choices->item_count; i++)
-        (void)dw_lp_add_row(program->model, (double)choices->fixed[i], INFINITY);
+        (void)dw_lp_add_row(program->model, (double)choices->fixed[i], (double)INFINITY);
     program->first_choice = (int)choices->item_count;
     for (size_t c = 0; c < choices->count; c++)
         (void)dw_lp_add_row(program->model, 1, 1);
@@ -76,7 +76,7 @@ static void add_rows(struct program *program)
     for (size_t s = 0; s < columns->source_count; s++, next++)
         (void)dw_lp_add_row(program->model, 0, (double)(mix ? program->counts[s] : columns->sources[s].most));
     program->budget = next;
-    (void)dw_lp_add_row(program->model, -INFINITY, mix ? (double)program->extra : (double)INFINITY);
+    (void)dw_lp_add_row(program->model, -(double)INFINITY, mix ? (double)program->extra : (double)INFINITY);
 }
 
 /* ---- columns ---- */
@@ -165,7 +165,7 @@ static void add_layout(struct program *program, const struct dwi_column *layout)
     for (size_t i = 0; i < choices_of(program)->item_count; i++)
         put(program, (int)i, (double)layout->counts[i]);
     put(program, program->first_source + (int)layout->source, 1);
-    (void)add_column(program, price, INFINITY, program->goal == DWI_WHOLE);
+    (void)add_column(program, price, (double)INFINITY, program->goal == DWI_WHOLE);
 }
 
 static void add_columns(struct program *program)
@@ -179,7 +179,7 @@ static void add_columns(struct program *program)
             add_cells(program, g);
     for (size_t i = 0; program->goal == DWI_WITHIN_MIX && i < choices->item_count; i++) {
         put(program, (int)i, 1);
-        (void)add_column(program, 1, INFINITY, false);
+        (void)add_column(program, 1, (double)INFINITY, false);
     }
     for (size_t j = 0; j < program->columns->layout_count; j++)
         add_layout(program, &program->columns->layouts[j]);
