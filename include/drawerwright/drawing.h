@@ -93,6 +93,9 @@ enum dw_status dw_draw_sheet(const struct dw_purchase *purchase, size_t material
 enum dw_status dw_draw_packet(const struct dw_purchase *purchase, const struct dw_faults *warnings, const struct dw_packet_options *options,
                               struct dw_arena *arena, struct dw_faults *faults, struct dw_scenes *pages);
 
+/* Would a packet's labels lie on its paper and be large enough to be read? DW_INPUT and a fault when they would not; a packet without labels is fine. */
+enum dw_status dw_check_labels(const struct dw_packet_options *options, struct dw_faults *faults);
+
 /* Labels only, on the paper and label sheet of the options. */
 enum dw_status dw_draw_labels(const struct dw_label *labels, size_t count, const struct dw_packet_options *options, struct dw_arena *arena,
                               struct dw_faults *faults, struct dw_scenes *pages);

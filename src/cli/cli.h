@@ -152,6 +152,10 @@ enum dw_status cli_replan_prepare(struct cli_session *session, struct dw_run_res
 /* Makes the folder that a plan is to be written to, and those above it. */
 enum dw_status cli_make_folder(struct dw_arena *arena, const char *folder, struct dw_faults *faults);
 
+/* What the packet is asked to be; DW_INPUT when its labels cannot be. */
+enum dw_status cli_packet_options(struct dw_arena *arena, const struct cli_options *options, enum dw_unit unit, struct dw_faults *faults,
+                                  struct dw_packet_options *packet);
+
 /* plan: report and files. */
 enum dw_status cli_plan_answer(struct cli_session *session, struct dw_text *out);
 

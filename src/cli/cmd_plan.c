@@ -70,20 +70,29 @@ static enum dw_status write_pages(struct cli_session *session, const struct dw_s
     return status;
 }
 
-static enum dw_status write_packet(struct cli_session *session)
+enum dw_status cli_packet_options(struct dw_arena *arena, const struct cli_options *options, enum dw_unit unit, struct dw_faults *faults,
+                                  struct dw_packet_options *packet)
 {
-    const struct cli_options *options = session->options;
-    struct dw_packet_options packet = {
+    *packet = (struct dw_packet_options){
         .paper = options->paper != NULL && strcmp(options->paper, "a4") == 0 ? DW_A4 : DW_LETTER,
         .story_stick = options->story_stick,
         .labels = options->labels || options->label_sheet != NULL,
     };
+    if (!cli_label_sheet(arena, options->label_sheet, unit, faults, &packet->label_sheet))
+        return DW_INPUT;
+    return dw_check_labels(packet, faults);
+}
+
+static enum dw_status write_packet(struct cli_session *session)
+{
+    const struct cli_options *options = session->options;
+    struct dw_packet_options packet;
     struct dw_scenes pages;
     const char *bytes = NULL;
     size_t length = 0;
-    if (!cli_label_sheet(session->arena, options->label_sheet, session->run.jobs[0]->unit, session->faults, &packet.label_sheet))
-        return DW_INPUT;
-    enum dw_status status = dw_draw_packet(session->run.purchase, session->faults, &packet, session->arena, session->faults, &pages);
+    enum dw_status status = cli_packet_options(session->arena, options, session->run.jobs[0]->unit, session->faults, &packet);
+    if (status == DW_DONE)
+        status = dw_draw_packet(session->run.purchase, session->faults, &packet, session->arena, session->faults, &pages);
     if (status == DW_DONE)
         status = dw_scenes_pdf(&pages, session->run.jobs[0]->name, session->arena, session->faults, &bytes, &length);
     if (status == DW_DONE)

@@ -158,6 +158,14 @@ static void look_for_near_misses(struct cli_session *session, const struct dw_ru
     session->status = dw_run_leeway(&run, rest, &near, layout, control, session->arena, session->faults, &session->near);
 }
 
+/* Before the search, so that nobody waits for a plan that cannot be written. */
+static enum dw_status prepare_output(struct cli_session *session, const struct dw_job *first)
+{
+    struct dw_packet_options packet;
+    const enum dw_status status = cli_packet_options(session->arena, session->options, first->unit, session->faults, &packet);
+    return status == DW_DONE ? cli_make_folder(session->arena, session->options->out, session->faults) : status;
+}
+
 static void run_body(void *context)
 {
     struct cli_session *session = context;
@@ -165,7 +173,7 @@ static void run_body(void *context)
     const struct dw_job **jobs = dw_arena_alloc(session->arena, options->file_count, sizeof *jobs);
     session->status = read_jobs(session, jobs);
     if (session->status == DW_DONE && session->last == DW_STAGE_LAYOUT && options->out != NULL)
-        session->status = cli_make_folder(session->arena, options->out, session->faults);
+        session->status = prepare_output(session, jobs[0]);
     if (session->status != DW_DONE)
         return;
     struct dw_layout_options layout;

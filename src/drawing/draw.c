@@ -167,10 +167,15 @@ static bool labels_fit(const struct dw_packet_options *options, struct dw_faults
     return false;
 }
 
+enum dw_status dw_check_labels(const struct dw_packet_options *options, struct dw_faults *faults)
+{
+    return !options->labels || labels_fit(options, faults) ? DW_DONE : DW_INPUT;
+}
+
 enum dw_status dw_draw_packet(const struct dw_purchase *purchase, const struct dw_faults *warnings, const struct dw_packet_options *options,
                               struct dw_arena *arena, struct dw_faults *faults, struct dw_scenes *pages)
 {
-    if (options->labels && !labels_fit(options, faults))
+    if (dw_check_labels(options, faults) != DW_DONE)
         return DW_INPUT;
     struct drawing drawing = {.purchase = purchase, .warnings = warnings, .options = options, .arena = arena};
     if (!dw_arena_guard(arena, packet_body, &drawing))
