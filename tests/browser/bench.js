@@ -6,7 +6,7 @@ const { execFileSync, spawnSync } = require("node:child_process");
 const fs = require("node:fs");
 const path = require("node:path");
 const test = require("node:test");
-const { axe, chooseFront, close, field, folder, front, heights, open, readJob, start, until } = require("./harness.js");
+const { axe, chooseFront, close, field, folder, front, heights, open, readJob, source, start, until } = require("./harness.js");
 
 const program = process.env.DW_PROGRAM;
 
@@ -274,6 +274,24 @@ test("boxes first; the plywood reads 15/32 and the opening less: every changed s
     const fronts = labels.parts.filter((part) => part.name === "front");
     assert.ok(fronts.length > 0 && fronts.every((part) => Math.max(part.length, part.width) === 14.625 * 406400)); // 14 7/8 less 1/8 on each side
     assert.ok(labels.parts.every((part) => !part.pieces.includes(cut)));
+  });
+});
+
+test("a case drawn by its outside: its opening as reckoned stands in the field, the measured one lists what changes, and may be forgotten", async () => {
+  const sample = (name) => JSON.parse(fs.readFileSync(path.join(source, "samples", name), "utf8"));
+  await withBench({ "plan-chest.json": sample("plan-chest.json"), "shop.json": sample("shop.json") }, "plan-chest", async ({ at, page }) => {
+    const width = key(page, "measure cases[0].opening.width");
+    await until(() => key(page, "measure cases[0].opening.height").getAttribute("placeholder"), "33 9/16"); // 38 less top, bottom and kick: as the command line sizes it
+    assert.match(cli(at, "size", "plan-chest.json"), /opening .* wide, 33 9\/16 high/);
+    await width.fill("41 1/2; 41 7/16");
+    await page.keyboard.press("Enter");
+    const line = page.locator("#measure-changes li", { hasText: "front 41 5/16 x 5 1/2 -> 41 3/16 x 5 1/2: A-1.8F" }); // less 1/8 on each side
+    await line.waitFor();
+    assert.deepStrictEqual(await line.locator(".mark").allTextContents(), ["41 5/16", "5 1/2", "41 3/16", "5 1/2", "A-1.8F"]); // never broken over two lines
+    await key(page, "measure drop").click();
+    await line.waitFor({ state: "detached" });
+    assert.strictEqual(await width.inputValue(), "");
+    assert.strictEqual(readJob(at, "plan-chest").cases[0].opening, undefined);
   });
 });
 

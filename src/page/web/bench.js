@@ -46,6 +46,9 @@ export async function doing(work, words = "") {
 
 export const mark = (what, target, more, words) => doing(() => ask("bench/mark", { plan: bench.plan.mark, what, target, units: units(), ...more }, "{}"), words);
 
+/** A line of changes as a list item: marks do not break at their hyphens, nor numbers before their fraction. */
+export const lineItem = (line) => el("li", {}, ...line.split(/(\d+ \d+\/\d+|\S*-\S+)/).map((word, i) => (i % 2 && word !== "->" ? el("span", { class: "mark" }, word) : word)));
+
 // ---- which plan ------------------------------------------------------------------------------------------------------
 
 const many = (count, one) => `${count} ${one}${count === 1 ? "" : "s"}`;

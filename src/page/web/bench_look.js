@@ -2,7 +2,7 @@
 import { ask } from "./door.js";
 import { on, units } from "./desk.js";
 import { act, byId, el, renew, table, unfold } from "./dom.js";
-import { bench, doing } from "./bench.js";
+import { bench, doing, lineItem } from "./bench.js";
 
 // ---- a mark ----------------------------------------------------------------------------------------------------------
 
@@ -10,7 +10,7 @@ const verdicts = {
   unknown: (one) => [el("p", {}, el("strong", {}, `No plan ${one.mark} is entered here.`), " It was only looked at, or taken back, or belongs to another folder: do not cut from it.")],
   holds: (one) => [el("p", {}, el("strong", {}, `Plan ${one.mark} holds.`), ` It is of ${one.jobs}, entered ${one.when} UTC.`)],
   outdated: (one) => [el("p", {}, el("strong", {}, `Plan ${one.mark} is OUTDATED.`), ` Work from plan ${one.last}. What has changed since:`),
-    one.changes.length ? el("ul", {}, ...one.changes.map((line) => el("li", {}, line))) : el("p", {}, "No size; but pieces were cut or marked in between.")],
+    one.changes.length ? el("ul", {}, ...one.changes.map(lineItem)) : el("p", {}, "No size; but pieces were cut or marked in between.")],
 };
 
 function lookForm() {

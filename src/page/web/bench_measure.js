@@ -5,8 +5,9 @@ import { attempt, desk, edit, on, textOf } from "./desk.js";
 import { act, byId, el, renew, whenSaid } from "./dom.js";
 import { withFaults } from "./fields.js";
 import { save } from "./files.js";
+import { written } from "./lengths.js";
 import { editShop } from "./shop.js";
-import { bench, say } from "./bench.js";
+import { bench, lineItem, say } from "./bench.js";
 
 let said = new Map(); // address -> text as typed
 let told = null; // what would change: { changes, cut }, or { faults }
@@ -35,7 +36,7 @@ function openings(job) {
 /** The opening of a bank as the library has it now. */
 function reckoned(i, k, key) {
   const bank = desk.sizing && desk.sizing.cases[i] && desk.sizing.cases[i].banks[k];
-  return bank && bank.opening && bank.opening[key] ? bank.opening[key].show : "";
+  return bank && bank.opening && bank.opening[key] ? written(bank.opening[key]) : "";
 }
 
 /** The materials of the job, of the whole shop when nothing is known of it. */
@@ -99,8 +100,8 @@ function outcome() {
     return here.length ? el("ul", {}, ...here.map((fault) => el("li", { class: "fault" }, `${fault.address}: ${fault.wrong}`))) : null;
   }
   return el("div", { class: "report" }, el("h4", {}, "What changes, when this is saved"),
-    told.changes.length ? el("ul", { id: "measure-changes" }, ...told.changes.map((line) => el("li", {}, line))) : el("p", {}, "No size changes."),
-    told.cut.length ? el("div", {}, el("h4", {}, "Already cut, and left as it is"), el("ul", { id: "measure-cut" }, ...told.cut.map((line) => el("li", {}, line)))) : null,
+    told.changes.length ? el("ul", { id: "measure-changes" }, ...told.changes.map(lineItem)) : el("p", {}, "No size changes."),
+    told.cut.length ? el("div", {}, el("h4", {}, "Already cut, and left as it is"), el("ul", { id: "measure-cut" }, ...told.cut.map(lineItem))) : null,
     el("div", { class: "tools" }, act("Save these measures", () => attempt(keep), { class: "strong big", dataset: { key: "measure keep" } }),
       act("Forget them", () => { said = new Map(); told = null; show(); }, { class: "big", dataset: { key: "measure drop" } })));
 }

@@ -57,7 +57,7 @@ async function markStep(sheet, step) {
 function stepRow(sheet, one) {
   return el("li", {}, el("button", { type: "button", class: `to-step${one.done ? " is-done" : ""}`, disabled: one.done, onclick: () => markStep(sheet, one.step), dataset: { key: `step ${sheet.name} ${one.step}` } },
     el("span", { class: "sign", "aria-hidden": "true" }, one.done ? SIGNS.cut : SIGNS["to cut"]),
-    el("span", {}, el("strong", {}, `Step ${one.step}`), `: ${one.done ? "done" : one.begun ? "partly done; tap when all of it is" : "done to here"}`),
+    el("span", {}, el("strong", {}, `Step ${one.step}`), `: ${one.done ? "done" : one.begun ? "partly done" : "to do"}`),
     el("small", {}, one.words)));
 }
 
@@ -65,7 +65,7 @@ function steps(sheet) {
   const alike = bench.plan.sheets.filter((one) => one.material === sheet.material);
   const last = sheet.steps[sheet.steps.length - 1];
   return [
-    el("p", { class: "hint" }, "The numbers are those of the cut order in the packet. Marking a step marks all before it."),
+    el("p", { class: "hint" }, "Tap a step when it and all before it are done. The numbers are those of the cut order in the packet."),
     alike.length > 1 ? el("label", { class: "ticks" }, el("input", { type: "checkbox", checked: together, dataset: { key: "together" }, onchange: (event) => { together = event.target.checked; } }),
       `Mark a step on all sheets of ${sheet.material} together (${alike.map((one) => one.name).join(", ")})`) : null,
     el("ol", { class: "steps" }, ...sheet.steps.map((one) => stepRow(sheet, one))),

@@ -4,7 +4,7 @@ import { attempt, desk, on, textOf } from "./desk.js";
 import { act, byId, el, renew, unfold } from "./dom.js";
 import { bound, moneyMark } from "./money.js";
 import { rungItem } from "./sheets.js";
-import { bench, enter, say } from "./bench.js";
+import { bench, enter, lineItem, say } from "./bench.js";
 
 const OFTEN = 300; // milliseconds between questions how it stands
 const KINDS = [["boxes", "boxes"], ["fronts", "fronts"], ["case", "the case itself"], ["extras", "parts listed by hand"]];
@@ -98,10 +98,10 @@ function report() {
   const cut = faults.filter((fault) => fault.code === "cut-differs" || fault.code === "cut-unwanted");
   return [el("div", { class: "report" },
     el("h4", {}, `Plan ${purchase.plan_id}${found.plan ? `: what changes against plan ${found.plan}` : ` of ${found.wanted || "all parts"}`}`),
-    changes.length ? el("ul", { id: "bench-changes" }, ...changes.map((line) => el("li", {}, line))) : found.plan ? el("p", {}, "Nothing changes.") : null,
+    changes.length ? el("ul", { id: "bench-changes" }, ...changes.map(lineItem)) : found.plan ? el("p", {}, "Nothing changes.") : null,
     cut.length ? el("div", {}, el("h4", {}, "Already cut, and left as it is"), el("ul", {}, ...cut.map((fault) => el("li", {}, `${fault.address}: ${words(fault)}.`)))) : null,
     el("p", {}, `Money out for it: ${moneyMark(purchase.total)}. Sheets: ${bound(purchase.sheets_cost, purchase.lower_bound, purchase.proved)}.`),
-    purchase.purchase.length ? el("ul", {}, ...purchase.purchase.map((line) => el("li", {}, `Buy ${line.count} ${line.what}`))) : el("p", {}, "No sheet is to be bought."),
+    purchase.purchase.length ? el("ul", {}, ...purchase.purchase.map((line) => el("li", {}, `Buy ${line.count} x ${line.what}`))) : el("p", {}, "No sheet is to be bought."),
     unfold("bench new sheets", "Its sheets and cut order", () => sheetsOf(found.told)),
     stale ? el("p", { class: "fault" }, stale) : null,
     el("div", { class: "tools" },
