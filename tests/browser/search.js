@@ -68,9 +68,11 @@ test("what leeway chose is shown with what was preferred, beside the plan withou
       [["as preferred", "4", "176.00"], ["with these sizes", "3", "108.00"], ["saved", "1", "68.00"]]);
     assert.deepStrictEqual(await column(page, "box high"), ["4 5/8 preferred 4 11/16"]);
     assert.match(await page.locator("#parts tbody").textContent(), /4 5\/8 preferred 4 11\/16/);
+    assert.strictEqual(await page.locator("#gave").isVisible(), true);
     assert.deepStrictEqual(await axe(page), []);
     await page.locator('#leeway [data-key="take 0"]').focus();
     await page.keyboard.press("Enter");
+    await page.locator("#gave").waitFor({ state: "hidden" });
     await until(() => column(page, "box high"), ["4 5/8"]);
     await page.keyboard.press("Control+s");
     await until(() => page.locator("#saved").textContent(), "saved");

@@ -84,6 +84,7 @@ async function settle(run, told, patience) {
 }
 
 function showPlan({ layouts, purchase, drawings, sizing, parts }) {
+  byId("gave").hidden = !sizing;
   if (sizing) showSizes(sizing, desk.sizing);
   if (parts) showParts(parts, desk.parts);
   showLeeway(purchase.leeway);
@@ -109,7 +110,7 @@ function leave() {
   clearTimeout(waiting);
   const { run } = current;
   current = { run: 0, job: null };
-  byId("keep").hidden = byId("look-on").hidden = true;
+  byId("keep").hidden = byId("look-on").hidden = byId("gave").hidden = true;
   if (run) ask("stop", { run }, "{}").catch(() => {}); // a server that is gone has stopped too
 }
 
