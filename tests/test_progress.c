@@ -317,6 +317,43 @@ static void test_a_note_stays_with_its_sheet(void **state)
     assert_string_equal(bench_progress(bench, plan->plan_id)->left[0].note, "better face up");
 }
 
+static const char *name_of_source(const struct dw_plan *plan, const char *source)
+{
+    for (size_t s = 0; s < plan->materials[0].sheet_count; s++)
+        if (strcmp(plan->materials[0].sources[plan->materials[0].sheets[s].source].sheet, source) == 0)
+            return plan->materials[0].sheets[s].name;
+    return "";
+}
+
+/* Three sheets, a piece of each; S1 is cut, and its piece spoiled. S2 and S3 are called so in the plan that follows, and the sheet that is bought for the
+ * spoiled one is S4, because what is left of S1 is still called S1-off1. */
+static void test_chalk_on_a_sheet_holds(void **state)
+{
+    struct bench *bench = *state;
+    char source[32];
+    static const char three[] = "{\"format\": 1, \"units\": \"in\", \"shop\": {\"materials\": [{\"id\": \"ply\", \"thickness\": \"1/2\", \"sheets\": [{\"id\": \"4x8\","
+                                " \"length\": 96, \"width\": 48, \"price\": \"60.00\"}]}]}, \"parts\": [{\"name\": \"a\", \"material\": \"ply\", \"length\": 90, \"width\": 38,"
+                                " \"count\": 3}]}";
+    const struct dw_job *job = bench_job(bench, three, NULL);
+    const struct dw_plan *plan = enter_new(bench, job);
+    const struct dw_progress *progress = bench_progress(bench, plan->plan_id);
+    const char *piece = "";
+    for (size_t i = 0; i < progress->plan.panel_count; i++)
+        if (progress->plan.panels[i].use == DW_PANEL_PIECE && strcmp(progress->plan.panels[i].sheet, "S1") == 0)
+            piece = progress->plan.panels[i].name;
+    assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_SHEET, "S1", progress->plan.passes[progress->plan.pass_count - 1].step), DW_DONE);
+    assert_int_equal(bench_mark(bench, plan->plan_id, DW_MARK_SPOILED, piece, 0), DW_DONE);
+    const struct dw_plan *again = bench_plan(bench, job, NULL, plan->plan_id);
+    assert_non_null(again);
+    assert_int_equal(again->materials[0].sheet_count, 3);
+    for (int number = 2; number <= 3; number++) {
+        (void)snprintf(source, sizeof source, "%s/S%d", plan->plan_id, number);
+        assert_string_equal(name_of_source(again, source), source + strlen(plan->plan_id) + 1);
+    }
+    assert_string_equal(name_of_source(again, "4x8"), "S4");
+    assert_int_equal(bench_enter(bench, again), DW_DONE);
+}
+
 /* ---- phases ----------------------------------------------------------------------------------------------- */
 
 static void test_boxes_first_then_fronts(void **state)
@@ -778,6 +815,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_plywood_turns_out_thinner, bench_set_up, bench_tear_down),
         cmocka_unit_test_setup_teardown(test_a_damaged_edge_is_kept_out, bench_set_up, bench_tear_down),
         cmocka_unit_test_setup_teardown(test_a_note_stays_with_its_sheet, bench_set_up, bench_tear_down),
+        cmocka_unit_test_setup_teardown(test_chalk_on_a_sheet_holds, bench_set_up, bench_tear_down),
         cmocka_unit_test_setup_teardown(test_boxes_first_then_fronts, bench_set_up, bench_tear_down),
         cmocka_unit_test_setup_teardown(test_hardware_is_bought_once, bench_set_up, bench_tear_down),
         cmocka_unit_test_setup_teardown(test_the_opening_as_built, bench_set_up, bench_tear_down),

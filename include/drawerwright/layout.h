@@ -81,6 +81,9 @@ struct dw_layout_options {
 struct dw_layout_problem {
     size_t material;                  /* index into the first job's materials (jobs planned together share a shop) */
     const char *letter;               /* "S": leads the names of its sheets */
+    const char *const *chalked;       /* what stands on everything left of plans before, of all materials: "S1", "S1-b". A whole sheet keeps its name, and
+                                         no other one is called so */
+    size_t chalked_count;
     struct dw_cut_request request;
     const struct dw_sheet_source *sources; /* for each sheet of the request */
     size_t source_count;

@@ -31,6 +31,7 @@ struct maker {
     dw_length kerf;
     const struct given_up *given_up;
     size_t *next;            /* for each part of the request, the next piece to hand out */
+    size_t number;           /* of the last sheet that was given one */
     /* of the sheet in hand */
     const char *sheet;
     bool flip;               /* its frame is not the grain's */
@@ -254,10 +255,33 @@ static bool check_slack(const struct maker *maker, const struct dw_layout_sheet 
     return true;
 }
 
-static void make_sheet(struct maker *maker, const struct dw_cut_layout *from, size_t number, struct dw_layout_sheet *sheet)
+/* How many things left of earlier plans are of a sheet of that name: the sheet itself, or "S1-b" of "S1". */
+static size_t count_chalked(const struct dw_layout_problem *problem, const char *name)
+{
+    const size_t length = strlen(name);
+    size_t count = 0;
+    for (size_t i = 0; i < problem->chalked_count; i++)
+        count += strncmp(problem->chalked[i], name, length) == 0 && (problem->chalked[i][length] == '\0' || problem->chalked[i][length] == '-') ? 1 : 0;
+    return count;
+}
+
+/* The material's letter and the next number that stands on nothing else. A sheet that an earlier plan did not touch keeps the name chalked on it. */
+static const char *name_sheet(struct maker *maker, const struct dw_sheet_source *source)
+{
+    const char *slash = source->owned ? strchr(source->id, '/') : NULL;
+    if (slash != NULL && strchr(slash, '-') == NULL && count_chalked(maker->problem, slash + 1) == 1)
+        return slash + 1;
+    for (;;) { /* ends: only so many names are taken */
+        const char *name = dw_arena_format(maker->arena, "%s%zu", maker->problem->letter, ++maker->number);
+        if (count_chalked(maker->problem, name) == 0)
+            return name;
+    }
+}
+
+static void make_sheet(struct maker *maker, const struct dw_cut_layout *from, struct dw_layout_sheet *sheet)
 {
     const struct dw_sheet_source *source = &maker->problem->sources[from->sheet];
-    maker->sheet = dw_arena_format(maker->arena, "%s%zu", maker->problem->letter, number);
+    maker->sheet = name_sheet(maker, source);
     maker->flip = source->grain_across;
     maker->offcuts = 0;
     *sheet = (struct dw_layout_sheet){.source = from->sheet, .name = maker->sheet};
@@ -296,7 +320,7 @@ void dwi_layout_pieces(const struct dw_parts *const *jobs, const struct dw_cut_p
         const struct dw_sheet_source *source = &problem->sources[order[i]->sheet];
         for (int64_t time = 0; time < order[i]->times; time++) {
             struct dw_layout_sheet *sheet = &layout->sheets[layout->sheet_count++];
-            make_sheet(&maker, order[i], layout->sheet_count, sheet);
+            make_sheet(&maker, order[i], sheet);
             sheet->like = first;
             sheet->tight = check_slack(&maker, sheet, source, material, faults, time == 0);
             layout->sheets_area += source->length * source->width;

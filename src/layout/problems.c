@@ -334,6 +334,18 @@ static dw_mass lift_of(const struct gathering *gathering)
     return habit > 0 ? habit : USUAL_LIFT;
 }
 
+/* "S1-b" of what an earlier plan left, "K4T9XY/S1-b". */
+static void gather_chalked(const struct gathering *gathering, struct dw_layout_problem *problem)
+{
+    const char **chalked = dw_arena_alloc(gathering->arena, gathering->options->owned_count, sizeof *chalked);
+    for (size_t i = 0; i < gathering->options->owned_count; i++) {
+        const char *slash = strchr(gathering->options->owned[i].id, '/');
+        if (slash != NULL)
+            chalked[problem->chalked_count++] = slash + 1;
+    }
+    problem->chalked = chalked;
+}
+
 static void finish(const struct gathering *gathering, struct dw_layout_problem *problem)
 {
     struct dw_arena *arena = gathering->arena;
@@ -348,6 +360,7 @@ static void finish(const struct gathering *gathering, struct dw_layout_problem *
     problem->source_count = gathering->source_count;
     problem->pieces = pieces;
     problem->matches = matches;
+    gather_chalked(gathering, problem);
     problem->lift_most = lift_of(gathering);
 }
 
