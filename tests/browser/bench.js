@@ -88,8 +88,10 @@ test("one side of eight boxes is spoiled: nothing is bought, nothing cut is touc
     assert.strictEqual(stateOf(at, first).outdated, false); // a look is no more than that
     const same = JSON.parse(cli(at, "replan", `plans/${first}.json`, "eight.json", "--patience", "short", "--json"));
     assert.match(await page.locator("#bench-next h4").first().textContent(), new RegExp(`^Plan ${same.plan_id}:`)); // as the command line has it
+    await page.locator("#rack button", { hasText: `Enter plan ${first}` }).waitFor();
     const second = await use(page);
     assert.strictEqual(stateOf(at, first).outdated, true);
+    await page.locator("#rack button", { hasText: "Enter plan" }).waitFor({ state: "detached" }); // its sheets are not those that were cut
     await until(() => page.$$eval("[data-piece]", (all) => all.length), 1);
     await piece(page, side).click();
     await until(() => stateShown(page, side), "cut");

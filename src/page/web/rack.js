@@ -2,6 +2,7 @@
 import { ask } from "./door.js";
 import { attempt, desk, on, say, units } from "./desk.js";
 import { act, byId, el, renew, table, unfold } from "./dom.js";
+import { bench } from "./bench.js";
 import { finished } from "./plan.js";
 
 const change = (path, params, after = "") => attempt(async () => {
@@ -30,10 +31,13 @@ function entered(history) {
   return [...plans].filter(([, stands]) => stands).map(([plan]) => plan);
 }
 
+/** Another plan of this job is worked from: that one is put into the rack when all is cut. */
+const isLeft = (mark) => Boolean(bench.plan && bench.plan.jobs === desk.id && bench.plan.mark !== mark);
+
 function entry(history) {
   const plans = entered(history);
   return el("div", { class: "tools" },
-    finished && !plans.includes(finished.plan_id) ? act(`Enter plan ${finished.plan_id}`, () => change("post", { run: finished.run },
+    finished && !plans.includes(finished.plan_id) && !isLeft(finished.plan_id) ? act(`Enter plan ${finished.plan_id}`, () => change("post", { run: finished.run },
       `Plan ${finished.plan_id} is entered: what it uses is out, what it keeps is in.`), { dataset: { key: "post" } }) : null,
     ...plans.map((plan) => act(`Undo plan ${plan}`, () => change("undo", { plan }, `Plan ${plan} is undone.`), { dataset: { key: `undo ${plan}` } })));
 }
@@ -58,5 +62,11 @@ function addForm() {
 }
 
 export function startRack() {
+  let worked = "";
+  on("bench", () => {
+    const mark = bench.plan ? bench.plan.mark : "";
+    if (mark !== worked) attempt(showRack);
+    worked = mark;
+  });
   for (const what of ["opened", "planned", "racked"]) on(what, () => attempt(showRack));
 }
