@@ -221,6 +221,9 @@ static void test_plywood_turns_out_thinner(void **state)
     assert_true(fronts > 0);
     assert_null(part_with(again, cut));
     assert_true(bench_has_code(bench, "cut-differs"));
+    for (size_t i = 0; i < bench->faults->count; i++)
+        if (strcmp(bench->faults->at[i].code, "cut-differs") == 0)
+            assert_non_null(strstr(bench->faults->at[i].cure, "A-1.1BK")); /* its box is still to be cut, and to other sizes */
     assert_int_equal(bench_enter(bench, again), DW_DONE);
     const struct dw_progress *entered = bench_progress(bench, again->plan_id);
     assert_int_equal(entered->cut_count, 1);

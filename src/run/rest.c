@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include <drawerwright/memory.h>
+#include <drawerwright/text.h>
 
 /* ---- which ------------------------------------------------------------------------------------------------ */
 
@@ -204,6 +205,41 @@ const struct dw_part *dwi_rest_piece(const struct dw_parts *const *jobs, size_t 
     return NULL;
 }
 
+static bool is_of_box(const struct dw_part *part)
+{
+    return part->kind == DW_PART_SIDE || part->kind == DW_PART_BOX_FRONT || part->kind == DW_PART_BACK || part->kind == DW_PART_BOTTOM;
+}
+
+static bool is_same_drawer(const struct dw_piece *one, const struct dw_piece *other)
+{
+    return one->case_index == other->case_index && one->case_copy == other->case_copy && one->bank_index == other->bank_index &&
+           one->drawer_index == other->drawer_index;
+}
+
+/* The marks of a box that are to be cut by this plan; "" for none. */
+static const char *to_cut_of(const struct dw_parts *parts, const struct dw_piece *of, const struct dw_run_rest *rest, struct dw_arena *arena)
+{
+    struct dw_text marks = dw_text_in(arena);
+    for (size_t p = 0; p < parts->count; p++)
+        for (size_t i = 0; i < parts->at[p].count && is_of_box(&parts->at[p]); i++) {
+            const struct dw_piece *piece = &parts->at[p].pieces[i];
+            if (is_same_drawer(of, piece) && is_asked(rest, &parts->at[p], piece) && find_cut(rest, piece->mark) == NULL)
+                dw_text_addf(&marks, "%s%s", marks.length == 0 ? "" : ", ", piece->mark);
+        }
+    return marks.length == 0 ? "" : marks.bytes;
+}
+
+/* A piece is cut to a size that the job does not ask for any more. It is left; but if others of its box are to be cut to the new sizes, the maker must choose. */
+static void warn_of_size(const struct dw_work_piece *cut, const struct dw_part *part, const char *mates, enum dw_unit unit, struct dw_arena *arena,
+                         struct dw_faults *faults)
+{
+    const char *cure = mates[0] == '\0' ? "it is left as it is: mark it as spoiled to have it made anew"
+                                        : dw_arena_format(arena, "%s of the same box will be cut to the new sizes and may not meet it: mark it as spoiled too, or give the job "
+                                                                 "the sizes that it was cut to", mates);
+    dw_warn(faults, DWI_CUT_DIFFERS, cut->mark, "this %s is cut at %s and would now be %s\n%s", cut->name, show_size(arena, unit, cut->length, cut->width),
+            show_size(arena, unit, part->length.value, part->width.value), cure);
+}
+
 void dwi_rest_warn(const struct dw_parts *const *jobs, size_t job_count, const struct dw_run_rest *rest, struct dw_arena *arena, struct dw_faults *faults)
 {
     for (size_t i = 0; i < rest->cut_count; i++) {
@@ -211,12 +247,10 @@ void dwi_rest_warn(const struct dw_parts *const *jobs, size_t job_count, const s
         size_t job = 0;
         const struct dw_piece *piece = NULL;
         const struct dw_part *part = dwi_rest_piece(jobs, job_count, cut->mark, &job, &piece);
-        const enum dw_unit unit = jobs[0]->sizing->job->unit;
         if (part == NULL)
             dw_warn(faults, "cut-unwanted", cut->mark, "this %s is cut, and the job wants it no more\nlay it aside", cut->name);
         else if (part->length.value != cut->length || part->width.value != cut->width)
-            dw_warn(faults, DWI_CUT_DIFFERS, cut->mark, "this %s is cut at %s and would now be %s\nit is left as it is: mark it as spoiled to have it made anew",
-                    cut->name, show_size(arena, unit, cut->length, cut->width), show_size(arena, unit, part->length.value, part->width.value));
+            warn_of_size(cut, part, is_of_box(part) ? to_cut_of(jobs[job], piece, rest, arena) : "", jobs[0]->sizing->job->unit, arena, faults);
     }
 }
 
