@@ -454,7 +454,8 @@ static void let_go(struct batching *batching, const struct pile *pile, size_t ba
             continue;
         unit->told = OWN_SHEETS;
         if (unit->drawer != DW_NO_INDEX)
-            dw_warn(batching->heard, DWI_BATCH_MIXED, dw_arena_format(batching->arena, "cases[%zu].banks[%zu].drawers[%zu]", unit->one, unit->bank, unit->drawer),
+            dw_warn(batching->heard, DWI_BATCH_MIXED,
+                    dw_arena_format(batching->arena, "cases[%zu].banks[%zu].drawers[%zu]", unit->one, unit->bank, unit->drawer),
                     "some of it is cut from %s, whose sheets do not hold the rest\nit is cut from other sheets: look at the joints, or make it anew as a whole",
                     pile->batches[batch].id);
     }
@@ -497,7 +498,8 @@ const struct dw_job *const *dwi_batches_give(const struct dw_job *const *asked, 
                                              const struct dw_parts *const **alike)
 {
     static const struct dw_layout_options usual;
-    struct batching batching = {.asked = asked, .job_count = job_count, .rest = rest, .options = options == NULL ? &usual : options, .arena = arena, .heard = heard};
+    struct batching batching = {.asked = asked, .job_count = job_count, .rest = rest, .options = options == NULL ? &usual : options, .arena = arena,
+                                .heard = heard};
     if (!is_wanted(asked, job_count, batching.options) || !prepare(&batching))
         return NULL;
     add_units(&batching);

@@ -234,8 +234,8 @@ static void warn_of_size(const struct dw_work_piece *cut, const struct dw_part *
                          struct dw_faults *faults)
 {
     const char *cure = mates[0] == '\0' ? "it is left as it is: mark it as spoiled to have it made anew"
-                                        : dw_arena_format(arena, "%s of the same box will be cut to the new sizes and may not meet it: mark it as spoiled too, or give the job "
-                                                                 "the sizes that it was cut to", mates);
+                                        : dw_arena_format(arena, "%s of the same box will be cut to the new sizes and may not meet it: mark it as spoiled "
+                                                                 "too, or give the job the sizes that it was cut to", mates);
     dw_warn(faults, DWI_CUT_DIFFERS, cut->mark, "this %s is cut at %s and would now be %s\n%s", cut->name, show_size(arena, unit, cut->length, cut->width),
             show_size(arena, unit, part->length.value, part->width.value), cure);
 }
@@ -285,7 +285,8 @@ static void leave(void *context)
         if (left->panel.length <= trim[0] + trim[1] || left->panel.width <= trim[2] + trim[3])
             continue;
         struct dw_owned *owned = &leaving->owned[leaving->count++];
-        *owned = (struct dw_owned){.id = left->id, .material = dwi_measured_material(left->panel.material, left->thickness, leaving->arena), .length = left->panel.length, .width = left->panel.width,
+        *owned = (struct dw_owned){.id = left->id, .material = dwi_measured_material(left->panel.material, left->thickness, leaving->arena),
+                                   .length = left->panel.length, .width = left->panel.width,
                                    .grain_across = left->panel.grain_across, .value = left->panel.value, .count = 1, .note = left->note};
         memcpy(owned->trim, trim, sizeof owned->trim);
     }
