@@ -17,6 +17,7 @@
 #include "cutting/pool.h"
 #include "cutting/ruin.h"
 #include "cutting/search.h"
+#include "cutting/without.h"
 
 #include "dice.h"
 
@@ -231,6 +232,24 @@ static int64_t kept_area(const struct dw_cut_node *node)
     for (size_t i = 0; i < node->piece_count; i++)
         area += kept_area(&node->pieces[i]);
     return area;
+}
+
+/* One part of 5 x 10 and one of 10 x 5 take two sheets of 10 x 10, which only sets of pieces prove: without them the plan stays and the bound falls.
+ * Without any other method the plan is the same, and proved. */
+static void test_each_method_can_be_left_out(void **state)
+{
+    struct shop *shop = *state;
+    offer(shop, 10, 10, 1, -1);
+    want(shop, 5, 10, 1, false);
+    want(shop, 10, 5, 1, false);
+    shop->request.work = 20000;
+    for (int method = 0; method < DWI_METHODS; method++) {
+        assert_int_equal(dwi_solve_without(&shop->request, 1u << method, NULL, shop->arena, shop->faults, &shop->plan), DW_DONE);
+        const bool needed = (1 << method) == DWI_SETS || (1 << method) == DWI_COUNTED; /* those rows are made of sets */
+        assert_int_equal(shop->plan->cost, 2);
+        assert_int_equal(shop->plan->lower_bound, needed ? 1 : 2);
+        assert_string_not_equal(dwi_method_words[method], "");
+    }
 }
 
 /* Four squares of 10 on a sheet of 40 x 20 without kerf: in two columns of two they leave 20 x 20 whole, and no layout keeps more than what
@@ -550,6 +569,7 @@ int main(void)
         TEST(test_order_of_parts_changes_nothing),
         TEST(test_stage_limits_are_kept),
         TEST(test_owned_sheets_go_first_and_least_value),
+        TEST(test_each_method_can_be_left_out),
         TEST(test_waste_is_gathered),
         TEST(test_big_job_is_nearly_full),
         TEST(test_impossible_is_proved),

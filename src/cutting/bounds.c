@@ -20,6 +20,7 @@
 #include <drawerwright/memory.h>
 
 #include "dual.h"
+#include "without.h"
 
 enum { MOST_FUNCTIONS = 14, THRESHOLDS = 5, MOST_TRIED = 200000, VALUE_BITS = 40 };
 
@@ -185,7 +186,7 @@ void dwi_bounds_start(struct proof *proof)
     drafting.u = dw_arena_alloc(scratch, (size_t)problem->item_count, sizeof *drafting.u);
     drafting.v = dw_arena_alloc(scratch, (size_t)problem->stock_count, sizeof *drafting.v);
     add_area(&drafting);
-    for (int s = 0; s < problem->stock_count && s < MOST_BASES; s++)
+    for (int s = 0; s < problem->stock_count && s < MOST_BASES && !dwi_left_out(problem, DWI_DUALS); s++)
         if (problem->stocks[s].count > 0)
             start_stock(&drafting, s);
     dw_arena_free(scratch);

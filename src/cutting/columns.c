@@ -12,6 +12,8 @@
 #include <drawerwright/lp.h>
 #include <drawerwright/memory.h>
 
+#include "without.h"
+
 enum {
     PRICING_TICKS = 30000000, /* a valuation of one stock may cost about 30 ms; else points are coarsened */
     MOST_IMPORTED = 1500
@@ -78,7 +80,7 @@ const struct pattern *dwi_proof_pattern(const struct proof *proof, struct dw_are
 bool dwi_columns_bound(struct proof *proof, struct meter *meter)
 {
     const struct problem *problem = proof->problem;
-    if (proof->sets_tried)
+    if (proof->sets_tried || dwi_left_out(problem, DWI_SETS))
         return false;
     proof->sets_tried = true;
     proof->sets = dwi_sets_new(problem, meter, proof->arena);

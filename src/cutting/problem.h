@@ -40,6 +40,7 @@ struct problem {
     int area_shift;        /* every stock's area >> area_shift is below 2^40: room for weights in scores */
     int turns;             /* as in the request */
     int first_cut;
+    unsigned without;      /* methods left out (without.h): 0 but for measuring */
 };
 
 /* The problem of a request without faults, in `arena` (inside a guard). */

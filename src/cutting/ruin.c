@@ -26,6 +26,8 @@
 
 #include <drawerwright/memory.h>
 
+#include "without.h"
+
 enum {
     BULK_ONE = 1024,               /* a mean piece */
     WEIGHT_ONE = 256,
@@ -101,11 +103,16 @@ static int64_t energy_of(const struct ruin *ruin)
     return energy - (for_empty * squares >> 20) - for_hole * holes / DWI_HOLE_ONE;
 }
 
+static void measure_holes(const struct ruin *ruin, struct sheet *sheet)
+{
+    sheet->holes = dwi_left_out(ruin->problem, DWI_HOLES) ? 0 : dwi_holes(sheet, &ruin->gauge);
+}
+
 /* The starting point of the search: as close as it has been so far. */
 static void take_stock(struct ruin *ruin)
 {
     for (int s = 0; s < ruin->sheet_count; s++)
-        ruin->sheets[s].holes = dwi_holes(&ruin->sheets[s], &ruin->gauge);
+        measure_holes(ruin, &ruin->sheets[s]);
     ruin->energy = energy_of(ruin);
     ruin->absent_bulk = absent_bulk(ruin);
     ruin->least_bulk = ruin->absent_bulk;
@@ -396,7 +403,7 @@ static void one_round(struct ruin *ruin, struct meter *meter)
     ticks += ruin_some(ruin);
     recreate(ruin, meter, &ticks);
     for (int t = 0; t < ruin->touched_count; t++)
-        ruin->sheets[ruin->touched[t]].holes = dwi_holes(&ruin->sheets[ruin->touched[t]], &ruin->gauge);
+        measure_holes(ruin, &ruin->sheets[ruin->touched[t]]);
     const int64_t energy = energy_of(ruin);
     if (accepts(ruin, energy - ruin->energy, temperature_now(ruin))) {
         ruin->energy = energy;

@@ -23,6 +23,7 @@
 #include "polish.h"
 #include "shelves.h"
 #include "strips.h"
+#include "without.h"
 
 enum {
     FIRST_QUANTUM = 4000000,  /* ticks: 4 ms */
@@ -48,9 +49,11 @@ static struct search *search_of(const struct problem *problem, uint64_t seed, st
     return search;
 }
 
-struct search *dwi_search_new(const struct dw_cut_request *request, struct dw_arena *arena)
+struct search *dwi_search_new(const struct dw_cut_request *request, unsigned without, struct dw_arena *arena)
 {
-    return search_of(dwi_problem_make(request, arena), request->seed, arena);
+    struct problem *problem = dwi_problem_make(request, arena);
+    problem->without = without;
+    return search_of(problem, request->seed, arena);
 }
 
 __extension__ typedef __int128 wide; /* a price times an area */
@@ -155,6 +158,8 @@ static bool choose(struct search *search, const int64_t *limits, dw_money cutoff
 
 static void choose_cheaper(struct search *search, int64_t ticks)
 {
+    if (dwi_left_out(search->problem, DWI_CHOICE))
+        return;
     struct dw_arena *work = dw_arena_child(search->arena);
     struct draft draft;
     if (choose(search, NULL, cost_to_beat(search), ticks, work, &draft))
@@ -174,6 +179,8 @@ static void take_shelves(struct search *search)
 static void correct_values(struct search *search, int tries)
 {
     const struct problem *problem = search->problem;
+    if (dwi_left_out(problem, DWI_VALUES))
+        return;
     struct dw_arena *work = dw_arena_child(search->arena);
     int64_t *limits = dw_arena_alloc(work, (size_t)problem->stock_count, sizeof *limits);
     for (int s = 0; s < problem->stock_count; s++)
@@ -190,7 +197,7 @@ static bool raise_bound(struct search *search, int64_t *mix, int64_t ticks)
 {
     const int64_t before = dwi_meter_narrow(&search->meter, ticks);
     bool open = true;
-    for (bool finished = false; open && !finished && dwi_meter_open(&search->meter);) {
+    for (bool finished = dwi_left_out(search->problem, DWI_COUNTED); open && !finished && dwi_meter_open(&search->meter);) {
         open = dwi_proof_cheapest(search->proof, cost_to_beat(search), mix, &search->bound);
         if (open && !dwi_proof_break(search->proof, mix, &search->pool, &search->meter, ticks, &finished))
             break;
@@ -338,6 +345,8 @@ static void report(struct search *search)
  * parts are alike, and the search finishes it. */
 static void aim_from_rounded(struct search *search)
 {
+    if (dwi_left_out(search->problem, DWI_ROUNDED))
+        return;
     struct dw_arena *work = dw_arena_child(search->arena);
     const struct pattern_use *uses;
     const size_t count = dwi_proof_rounded(search->proof, work, &uses);
@@ -362,6 +371,8 @@ static void aim(struct search *search, const int64_t *mix)
 /* Pursues goals for so many ticks, in turns short enough that a wide gap is closed in many steps. */
 static void pursue_goals(struct search *search, const int64_t *mix, int64_t ticks)
 {
+    if (dwi_left_out(search->problem, DWI_RUIN))
+        return;
     const int64_t before = dwi_meter_narrow(&search->meter, ticks);
     const int64_t turn = ticks / TURNS > LEAST_TURN ? ticks / TURNS : LEAST_TURN;
     aim(search, mix);
@@ -437,9 +448,9 @@ static void find_cheapest(struct search *search)
     int64_t *mix = dw_arena_alloc(search->arena, (size_t)search->problem->stock_count, sizeof *mix);
     take_shelves(search);
     correct_values(search, FIRST_TRIES);
-    if (search->problem->piece_count >= BIG && !search->is_part)
+    if (search->problem->piece_count >= BIG && !search->is_part && !dwi_left_out(search->problem, DWI_STRIPS))
         take_strips(search);
-    bool more_columns = true;
+    bool more_columns = !dwi_left_out(search->problem, DWI_PRICED);
     int64_t proving = 0; /* ticks that the provers took in this round; the finders get as much */
     for (int round = 0;; round++) {
         const int64_t start = search->meter.ticks;
@@ -460,6 +471,8 @@ static void find_cheapest(struct search *search)
             correct_values(search, LATER_TRIES);
         if (round % 4 == 1)
             choose_cheaper(search, quantum(search) / 2);
+        if (search->meter.ticks == start) /* nobody had anything to do, and yet rounds must end */
+            (void)dwi_meter_spend(&search->meter, quantum(search));
     }
 }
 

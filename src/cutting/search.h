@@ -36,8 +36,8 @@ struct search {
     bool is_part;          /* of a greater search, which reports and polishes */
 };
 
-/* Memory of the search, beneath `arena` (inside a guard). */
-struct search *dwi_search_new(const struct dw_cut_request *request, struct dw_arena *arena);
+/* A search that leaves out the methods of `without` (0: none). Memory of it, beneath `arena` (inside a guard). */
+struct search *dwi_search_new(const struct dw_cut_request *request, unsigned without, struct dw_arena *arena);
 
 /* Looks for the cheapest plan until proved or the meter (started by the caller) closes. */
 void dwi_search_cheapest(struct search *search);

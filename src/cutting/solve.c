@@ -10,6 +10,9 @@
 #include <drawerwright/memory.h>
 
 #include "search.h"
+#include "without.h"
+
+const char *const dwi_method_words[DWI_METHODS] = {"values", "ruin", "holes", "strips", "choice", "rounded", "priced", "counted", "duals", "sets"};
 
 static int64_t work_allowed(const struct dw_cut_request *request)
 {
@@ -47,6 +50,7 @@ static void write_ending(const struct search *search, struct dw_cut_plan *plan)
 
 struct solving {
     const struct dw_cut_request *request;
+    unsigned without;
     const struct dw_control *control;
     struct dw_arena *arena;   /* the caller's */
     struct dw_arena *work;
@@ -57,7 +61,7 @@ static void solve_body(void *context)
 {
     struct solving *solving = context;
     struct dw_cut_plan *plan = dw_arena_alloc(solving->arena, 1, sizeof *plan);
-    struct search *search = dwi_search_new(solving->request, solving->work);
+    struct search *search = dwi_search_new(solving->request, solving->without, solving->work);
     dwi_meter_start(&search->meter, work_allowed(solving->request), solving->control);
     dwi_search_cheapest(search);
     plan->outcome = search->has_plan ? DW_CUT_PLAN : search->impossible ? DW_CUT_IMPOSSIBLE : DW_CUT_NONE_FOUND;
@@ -80,12 +84,12 @@ static void solve_in_child(void *context)
     dw_arena_free(solving->work);
 }
 
-enum dw_status dw_cut_solve(const struct dw_cut_request *request, const struct dw_control *control,
-                            struct dw_arena *arena, struct dw_faults *faults, const struct dw_cut_plan **plan)
+enum dw_status dwi_solve_without(const struct dw_cut_request *request, unsigned without, const struct dw_control *control,
+                                 struct dw_arena *arena, struct dw_faults *faults, const struct dw_cut_plan **plan)
 {
     if (!dw_cut_check_request(request, faults))
         return faults->status;
-    struct solving solving = {.request = request, .control = control, .arena = arena};
+    struct solving solving = {.request = request, .without = without, .control = control, .arena = arena};
     if (!dw_arena_guard(arena, solve_in_child, &solving)) {
         dw_error(faults, DW_SURROUNDINGS, "memory", "", "memory ran out while the cuts were searched");
         return DW_SURROUNDINGS;
@@ -94,6 +98,12 @@ enum dw_status dw_cut_solve(const struct dw_cut_request *request, const struct d
         return faults->status;
     *plan = solving.plan;
     return DW_DONE;
+}
+
+enum dw_status dw_cut_solve(const struct dw_cut_request *request, const struct dw_control *control,
+                            struct dw_arena *arena, struct dw_faults *faults, const struct dw_cut_plan **plan)
+{
+    return dwi_solve_without(request, 0, control, arena, faults, plan);
 }
 
 struct dw_cutter {
@@ -112,7 +122,7 @@ static void make_body(void *context)
     struct making *making = context;
     struct dw_cutter *cutter = dw_arena_alloc(making->arena, 1, sizeof *cutter);
     cutter->arena = making->arena;
-    cutter->search = dwi_search_new(making->request, making->arena);
+    cutter->search = dwi_search_new(making->request, 0, making->arena);
     making->cutter = cutter;
 }
 

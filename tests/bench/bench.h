@@ -61,6 +61,7 @@ struct manner {
     int jobs;             /* runs side by side */
     int threads;
     uint64_t seed;
+    unsigned without;     /* methods left out, bits of cutting/without.h */
 };
 
 /* What a run gave. */

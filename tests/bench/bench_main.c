@@ -9,6 +9,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "cutting/without.h"
+
 static const char USAGE[] =
     "usage: dw-bench [options] [instances.jsonl | known.csv]...\n"
     "  --seconds S        stop each run by the clock        --patience short|coffee|lunch   else by work\n"
@@ -18,6 +20,7 @@ static const char USAGE[] =
     "  --jobs N           runs side by side (1)\n"
     "  --threads N        for each run (1)                  --seed S    (1)\n"
     "  --drawers N        a job of N drawer boxes; with --limit M: M jobs, seeds S, S+1, ...\n"
+    "  --without METHOD   values, ruin, holes, strips, choice, rounded, priced, counted, duals or sets left out\n"
     "  --sizes 1|4        sheet sizes of such jobs (1)      --growth    jobs of 50 to 10 000 parts\n";
 
 struct options {
@@ -216,6 +219,17 @@ static bool set_manner(struct manner *manner, const char *name, const char *valu
     return true;
 }
 
+/* A method to leave out; several by several options. */
+static bool leave_out(const char *word, unsigned *without)
+{
+    for (int method = 0; method < DWI_METHODS; method++)
+        if (strcmp(word, dwi_method_words[method]) == 0) {
+            *without |= 1u << method;
+            return true;
+        }
+    return false;
+}
+
 static bool set_option(struct options *options, const char *name, const char *value)
 {
     int64_t n = 0;
@@ -228,6 +242,8 @@ static bool set_option(struct options *options, const char *name, const char *va
         options->match = value;
         return true;
     }
+    if (strcmp(name, "--without") == 0)
+        return leave_out(value, &options->manner.without);
     if (strcmp(name, "--limit") == 0)
         return number(value, 1, INT32_MAX, &options->limit);
     if (strcmp(name, "--drawers") == 0)

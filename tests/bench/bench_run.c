@@ -9,6 +9,8 @@
 
 #include <drawerwright/memory.h>
 
+#include "cutting/without.h"
+
 /* Processor time of this process, which a busy machine stretches less than the time of day. */
 static double now(void)
 {
@@ -64,7 +66,7 @@ static struct outcome solve(const struct instance *instance, const struct manner
     struct dw_faults *faults = dw_faults_new();
     const struct dw_cut_plan *plan = NULL;
     struct outcome outcome = {0};
-    outcome.ran = dw_cut_solve(&request, &control, arena, faults, &plan) == DW_DONE;
+    outcome.ran = dwi_solve_without(&request, manner->without, &control, arena, faults, &plan) == DW_DONE;
     outcome.seconds = now() - watch.started;
     outcome.seconds_to_best = watch.seconds_to_best;
     if (outcome.ran) {
