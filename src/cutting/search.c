@@ -31,7 +31,7 @@ enum {
     TURNS = 16,               /* of the goals in a round */
     LEAST_TURN = 1000000,
     LEAST_POLISH = 40000000,
-    BIG = 600,                /* pieces from which strips are worth a try */
+    BIG = 150,                /* pieces from which strips are worth a try */
     SHEETS_MOST = 4000,       /* in a goal */
     FIRST_TRIES = 6,
     LATER_TRIES = 40,
@@ -398,14 +398,14 @@ static int cheapest_stock(const struct problem *problem)
     return best;
 }
 
-/* Searches a plan for what the strips left over, with half the work that is still allowed, and puts its layouts to the draft. */
+/* Searches a plan for what the strips left over, with a third of the work that is still allowed, and puts its layouts to the draft. */
 static bool finish_strips(struct search *search, struct problem *rest, const int *item_of, struct dw_arena *work,
                           struct draft *draft)
 {
     struct search *part = search_of(rest, dwi_random_next(&search->random), work);
     part->is_part = true;
     part->meter = search->meter;
-    dwi_meter_narrow(&part->meter, (search->meter.limit - search->meter.ticks) / 2);
+    dwi_meter_narrow(&part->meter, (search->meter.limit - search->meter.ticks) / 3);
     find_cheapest(part);
     const int64_t limit = search->meter.limit;
     search->meter = part->meter;
@@ -443,13 +443,22 @@ static void take_strips(struct search *search)
     dw_arena_free(work);
 }
 
+/* The first plans. Where pieces are many, value correction alone could take all the work there is: strips go before it, and with a plan in
+ * hand it gets an eighth. */
+static void take_first_plans(struct search *search)
+{
+    take_shelves(search);
+    if (search->problem->piece_count >= BIG && !search->is_part && !dwi_left_out(search->problem, DWI_STRIPS))
+        take_strips(search);
+    const int64_t before = dwi_meter_narrow(&search->meter, search->has_plan ? search->meter.limit / 8 : search->meter.limit);
+    correct_values(search, FIRST_TRIES);
+    search->meter.limit = before;
+}
+
 static void find_cheapest(struct search *search)
 {
     int64_t *mix = dw_arena_alloc(search->arena, (size_t)search->problem->stock_count, sizeof *mix);
-    take_shelves(search);
-    correct_values(search, FIRST_TRIES);
-    if (search->problem->piece_count >= BIG && !search->is_part && !dwi_left_out(search->problem, DWI_STRIPS))
-        take_strips(search);
+    take_first_plans(search);
     bool more_columns = !dwi_left_out(search->problem, DWI_PRICED);
     int64_t proving = 0; /* ticks that the provers took in this round; the finders get as much */
     for (int round = 0;; round++) {
