@@ -162,7 +162,7 @@ static enum dw_status enter(struct dwi_use *use, struct entering *entering)
 
 static enum dw_status no_longer_at_hand(struct call *call)
 {
-    dw_error(call->faults, DW_IMPOSSIBLE, "no-plan", "run", "this plan is no longer at hand\nwait until it is laid out again");
+    dw_error(call->faults, DW_IMPOSSIBLE, "no-plan", "run", "this plan is no longer at hand\nplan again");
     return DW_IMPOSSIBLE;
 }
 

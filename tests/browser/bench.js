@@ -93,6 +93,7 @@ test("one side of eight boxes is spoiled: nothing is bought, nothing cut is touc
     assert.strictEqual(stateOf(at, first).outdated, true);
     await page.locator("#rack button", { hasText: "Enter plan" }).waitFor({ state: "detached" }); // its sheets are not those that were cut
     await until(() => page.$$eval("[data-piece]", (all) => all.length), 1);
+    assert.match(await page.locator("#bench-sheets").textContent(), new RegExp(`It is what plan ${first} left as S1`)); // the panel to take to the saw
     await piece(page, side).click();
     await until(() => stateShown(page, side), "cut");
     await key(page, "bench left").click();
@@ -310,6 +311,10 @@ test("two pages on one job: each sees what the other marks; a plan that the othe
   await withBench({ "eight.json": EIGHT }, "eight", async ({ server, page }) => {
     const other = await open(server.address, {}, page);
     await other.locator("#patience").selectOption("short");
+    for (const patience of ["coffee", "short", "coffee", "short"]) { // the other's plans push this page's out of the program's hands
+      await other.locator("#patience").selectOption(patience);
+      await other.waitForTimeout(1200);
+    }
     await enter(page);
     await other.locator("[data-piece]").first().waitFor(); // without doing anything
     const [side, second] = await marks(page, "side");

@@ -59,17 +59,27 @@ function begin() {
   if (first && !document.activeElement.closest("#bench")) first.focus({ preventScroll: true });
 }
 
-/** A plan is worked from with the job saved as it is, so that file, ledger and pages agree. */
-export async function enter(run, of) {
+/** A plan is worked from with the job saved as it is, so that file, ledger and pages agree. `lost`: what is done when the run is no longer at hand. */
+export async function enter(run, of, lost = () => {}) {
   if (!isSaved()) await save();
   if (!isSaved()) { say("The job must be saved first, so that its file and the plan agree.", true); return null; }
   const options = { paper: byId("paper").value, labels: byId("labels").checked ? "yes" : "no", sticks: byId("sticks").checked ? "yes" : "no" };
-  const gone = (error) => { if (error.code === "no-plan") tell("lost"); throw error; }; // other pages plan with the same program
+  const gone = (error) => { if (error.code === "no-plan") lost(); throw error; };
   return doing(async () => {
     const answer = await ask("bench/enter", { run, of, ...options }, "{}").catch(gone);
     bench.chosen = answer.mark;
     return answer;
   }, (answer) => `Plan ${answer.mark} is worked from now.`).then((answer) => { if (answer) begin(); return answer; });
+}
+
+let wanted = ""; // mark of the plan that is worked from as soon as it is laid out once more
+
+/** The plan that is shown above. Other pages plan with the same program, which keeps few plans at hand: then it is laid out once more first. */
+async function enterShown() {
+  const { run, plan_id: shown } = finished;
+  wanted = "";
+  await enter(run, "", () => { wanted = shown; tell("lost"); });
+  if (wanted) say(`Plan ${shown} is being laid out once more; then it is worked from.`);
 }
 
 function summary(plan) {
@@ -126,7 +136,7 @@ function noPlan() {
   return [
     el("p", {}, "No plan of this job is worked from yet. Take the one that is shown above, or plan only some of its parts below. From then on what is cut is marked here, and nothing that is cut is touched."),
     el("div", { class: "tools" },
-      finished ? act(`Work from plan ${finished.plan_id}`, () => enter(finished.run, ""), { class: "strong big", dataset: { key: "bench enter" } }) : el("span", {}, "It can be taken as soon as the sheets are laid out."), fileField()),
+      finished ? act(`Work from plan ${finished.plan_id}`, () => attempt(enterShown), { class: "strong big", dataset: { key: "bench enter" } }) : el("span", {}, "It can be taken as soon as the sheets are laid out."), fileField()),
   ];
 }
 
@@ -152,8 +162,9 @@ function showUndo() {
 }
 
 export function startBench() {
-  on("opened", () => { Object.assign(bench, { tag: "", plans: [], plan: null, chosen: "" }); say(""); return attempt(look); });
-  on("planned", showPlan);
+  on("opened", () => { wanted = ""; Object.assign(bench, { tag: "", plans: [], plan: null, chosen: "" }); say(""); return attempt(look); });
+  on("planned", () => { showPlan(); if (wanted && finished.plan_id === wanted) attempt(enterShown); });
+  on("changed", () => { wanted = ""; });
   on("bench", showPlan);
   on("bench", showUndo);
   setInterval(() => { if (desk.id && document.visibilityState === "visible") look().catch(() => {}); }, OFTEN); // a server that is gone is told at the next thing done

@@ -134,11 +134,17 @@ function tab(sheet) {
     sheet.name, el("span", {}, ` ${cut} of ${pieces.length} cut`));
 }
 
+/** Which panel to take to the saw: a sheet as bought needs no words. */
+function origin({ source }) {
+  if (source.includes("/")) return `It is what plan ${source.replace("/", " left as ")}. `;
+  return /^R\d+$/.test(source) ? `It is offcut ${source} of the rack. ` : "";
+}
+
 function sheetBody(sheet) {
   const done = sheet.steps.filter((one) => one.done).length;
   return [
     el("h3", {}, `Sheet ${sheet.name}: ${sheet.material}, ${sheet.size}`),
-    el("p", {}, `${sheet.steps.length ? `${done} of its ${sheet.steps.length} steps done. ` : ""}Tap a piece when it is cut; tap it again if it is not, after all.`),
+    el("p", {}, `${origin(sheet)}${sheet.steps.length ? `${done} of its ${sheet.steps.length} steps done. ` : ""}Tap a piece when it is cut; tap it again if it is not, after all.`),
     el("ul", { class: "pieces", "aria-label": `Pieces of sheet ${sheet.name}` }, ...own(sheet).map(row)),
     sheet.steps.length ? unfold("bench steps", `Steps of sheet ${sheet.name}`, () => steps(sheet)) : null,
     unfold("bench damage", "Damage, thickness, notes", () => [
