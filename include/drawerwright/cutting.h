@@ -62,6 +62,7 @@ struct dw_cut_request {
     struct dw_cut_keep keep;
     enum dw_patience patience;
     int64_t work;                  /* units of work allowed; 0: what the patience says */
+    bool rough;                    /* only the cost matters: layouts are not made handier to cut at the end */
     uint64_t seed;
     int threads;                   /* at most so many; 0 or 1: one. Never changes the plan */
 };

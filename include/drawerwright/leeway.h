@@ -39,7 +39,7 @@ struct dw_leeway_change {
     const char *drawers; /* paths, "Chest/A/1 to 4, Chest/B/2"; of what is listed by hand, its names */
     dw_length from, to;  /* front heights: of the front that is lower by most */
     size_t count;        /* drawers or parts concerned, copies of their cases counted */
-    dw_money saved;      /* so much more would sheets and slides cost without this one, as far as a short look found; 0: nothing was found */
+    dw_money saved;      /* so much more would sheets and slides cost without this one, as far as a short look found; 0: nothing, or too many to look */
     dw_money slides;     /* what its slides cost more; less than 0: less */
     const char *const *paths; /* "Chest/A/1" ...; --keep with one leaves the size there as it was */
     size_t path_count;

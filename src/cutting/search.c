@@ -544,7 +544,7 @@ void dwi_search_cheapest(struct search *search)
     find_cheapest(search);
     dwi_meter_release(&search->meter);
     report(search);
-    if (!search->has_plan)
+    if (!search->has_plan || search->problem->request->rough)
         return;
     int64_t ticks = search->meter.ticks + LEAST_POLISH; /* no longer than the search itself, nearly */
     if (ticks > search->meter.limit - search->meter.ticks)

@@ -7,7 +7,7 @@
 #include <drawerwright/memory.h>
 #include <drawerwright/text.h>
 
-enum { WITHOUT_WORK = 50000 };
+enum { WITHOUT_WORK = 50000, WITHOUT_MOST = 6 };
 
 /* ---- paths ---------------------------------------------------------------------------------------------------- */
 
@@ -106,9 +106,23 @@ static void set_front_change(const struct dwi_knob *knob, struct dw_leeway_chang
     }
 }
 
-/* What the setting without this change comes to more, by a short look. */
-static dw_money cost_without(struct dwi_search *search, struct dwi_knob *knob, dw_money cost)
+static size_t number_of_changes(const struct dwi_knobs *knobs)
 {
+    size_t count = 0;
+    for (size_t k = 0; k < knobs->count; k++)
+        count += knobs->at[k].at > 0 ? 1 : 0;
+    return count;
+}
+
+/* What the setting without this change comes to more, by a short look; 0 where there are too many changes to look at each. */
+static dw_money cost_without(struct dwi_search *search, struct dwi_knob *knob, const struct dw_leeway *leeway)
+{
+    const dw_money cost = leeway->purchase->sheets_cost + leeway->slides;
+    const size_t changes = number_of_changes(&search->knobs);
+    if (changes == 1)
+        return leeway->saved;
+    if (changes > WITHOUT_MOST)
+        return 0;
     const size_t at = knob->at;
     const int64_t work = search->corner_work;
     struct dwi_target target = {.cost = cost};
@@ -141,7 +155,7 @@ static struct dw_leeway_change change_of(struct dwi_search *search, struct dwi_k
     }
     if (knob->kind == DWI_FRONTS)
         set_front_change(knob, &change);
-    change.saved = cost_without(search, knob, leeway->purchase->sheets_cost + leeway->slides);
+    change.saved = cost_without(search, knob, leeway);
     change.words = change_words(search, knob, &change);
     dwi_leeway_edits(search, knob, &change);
     return change;

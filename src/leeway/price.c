@@ -125,6 +125,7 @@ static void solve(struct dwi_search *search, const struct dw_layout_problem *pro
     struct dw_cut_request request = problem->request;
     const struct dw_cut_plan *plan = NULL;
     request.work = work;
+    request.rough = true;
     if (dw_cut_solve(&request, search->control, arena, search->heard, &plan) != DW_DONE)
         return;
     price->bound = dw_most(price->bound, plan->outcome == DW_CUT_IMPOSSIBLE ? INT64_MAX : plan->lower_bound);
