@@ -348,6 +348,38 @@ static void test_small_parts_are_led_out(void **state)
     assert_true(leaders >= count);
 }
 
+/* Very many kinds of pieces as large as a hand. */
+static void bits_job(struct dw_text *text, uint64_t seed)
+{
+    struct dice dice = {.state = seed};
+    dw_text_add(text, "{\"format\": 1, \"name\": \"Bits\", \"units\": \"in\", \"shop\": {\"name\": \"bits\", \"materials\": ["
+                      "{\"id\": \"half\", \"thickness\": \"15/32\", \"sheets\": [{\"id\": \"full\", \"length\": 96, \"width\": 48, \"price\": \"60\"}]}]},"
+                      "\"cases\": [], \"parts\": [");
+    for (int i = 0; i < 60; i++)
+        dw_text_addf(text, "%s{\"name\": \"bit %d\", \"material\": \"half\", \"length\": \"%lld %lld/16\", \"width\": \"1 %lld/8\", \"count\": 2}", i == 0 ? "" : ", ", i,
+                     (long long)dice_range(&dice, 5, 7), (long long)dice_range(&dice, 1, 15), (long long)dice_range(&dice, 4, 7));
+    dw_text_add(text, "]}");
+}
+
+static bool tells_of_marks(const struct dw_shape *shape)
+{
+    return shape->kind == DW_SHAPE_TEXT && strstr(shape->text, "bear their mark") != NULL;
+}
+
+/* Where lines would be too many to follow, pieces bear their mark alone, the note says so, and no margin makes the sheet smaller. */
+static void test_very_many_small_parts_bear_their_marks(void **state)
+{
+    (void)state;
+    struct done done = run_thrown(bits_job, 1);
+    struct dw_scene scene;
+    assert_int_equal(done.status, DW_DONE);
+    assert_int_equal(dw_draw_sheet(done.run.purchase, 0, 0, 79200, 61200, done.arena, done.faults, &scene), DW_DONE);
+    assert_int_equal(check_scene(&scene), 0);
+    assert_int_equal(shapes_of(&scene, tells_of_marks), 1);
+    assert_int_equal(shapes_of(&scene, is_leader), 0);
+    free_done(&done);
+}
+
 /* A large packet (60 drawers, 20 sheets and more) is drawn and written in under two seconds of one core. */
 static void test_large_packet_is_quick(void **state)
 {
@@ -394,6 +426,7 @@ int main(void)
         cmocka_unit_test(test_rough_cuts_and_thin_trims),
         cmocka_unit_test(test_random_jobs),
         cmocka_unit_test(test_small_parts_are_led_out),
+        cmocka_unit_test(test_very_many_small_parts_bear_their_marks),
         cmocka_unit_test(test_large_packet_is_quick),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -151,6 +151,14 @@ static int64_t way_length(const struct dwi_leader *leader)
     return length;
 }
 
+/* How far the gap between two areas is, across and down together. */
+static int64_t distance(struct dwi_area a, struct dwi_area b)
+{
+    const dw_dot across = most(0, most(a.x - b.x2, b.x - a.x2));
+    const dw_dot down = most(0, most(a.y - b.y2, b.y - a.y2));
+    return (int64_t)across + down;
+}
+
 /* The best place in one piece of waste for a label so wide and high: rows of places at the left, nearest, and at the right. */
 static void try_open(struct leading *leading, struct dwi_area open, bool two_lines, struct dwi_leader *best, int64_t *limit)
 {
@@ -171,7 +179,7 @@ static void try_open(struct leading *leading, struct dwi_area open, bool two_lin
             const dw_dot y = row == low_y ? nearest_y : row;
             const struct dwi_area text = {columns[c], y, columns[c] + wide, y + high};
             struct dwi_leader tried = *best;
-            if (!is_clear(leading, text) || !lead_to(leading, &tried, text) || way_length(&tried) >= *limit)
+            if (distance(text, label->at) >= *limit || !is_clear(leading, text) || !lead_to(leading, &tried, text) || way_length(&tried) >= *limit)
                 continue;
             tried.two_lines = two_lines;
             tried.led = true;
@@ -184,6 +192,8 @@ static bool lead_into_waste(struct leading *leading, struct dwi_leader *leader)
 {
     int64_t limit = (int64_t)dwi_wide(leading->sheet->sheet) * NEARBY / 100;
     for (size_t i = 0; i < leading->sheet->open.count; i++) {
+        if (distance(leading->sheet->open.at[i], leader->label->at) >= limit)
+            continue;
         try_open(leading, leading->sheet->open.at[i], false, leader, &limit);
         try_open(leading, leading->sheet->open.at[i], true, leader, &limit);
     }
@@ -251,7 +261,8 @@ static void lead_one(struct leading *leading, struct dwi_leader *leader, size_t 
 {
     const size_t rows = (size_t)(dwi_high(leading->sheet->sheet) / LABEL_ROW);
     const int nearer = nearer_side(leading, leader->label);
-    for (int pass = 0; pass < (leading->sheet->left_free ? 2 : 1); pass++) {
+    const int margins = leading->sheet->waste_only ? 0 : leading->sheet->left_free ? 2 : 1;
+    for (int pass = 0; pass < margins; pass++) {
         leader->side = pass == 0 ? nearer : -nearer;
         size_t *count = &taken[leader->side > 0];
         if (*count >= rows || !lead_to_margin(leading, leader))

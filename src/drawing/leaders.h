@@ -28,6 +28,7 @@ struct dwi_leading {
     struct dwi_areas open;   /* waste */
     struct dwi_areas texts;  /* what is written on the sheet: no leader crosses it */
     bool left_free;          /* may labels stand at the left too? */
+    bool waste_only;         /* ... or in no margin at all? */
 };
 
 struct dwi_leader {

@@ -414,7 +414,7 @@ static const char *sheets_alike(const struct sheet_drawing *drawing)
 }
 
 /* What is to know of the sheet, in a few lines. That the show face lies up on a table saw is common practice, no source. */
-static void draw_notes(struct sheet_drawing *drawing, struct dwi_area room, dw_dot y, size_t unlabeled)
+static void draw_notes(struct sheet_drawing *drawing, struct dwi_area room, dw_dot y, const struct dwi_sheet_labels *labels)
 {
     struct dw_arena *arena = drawing->pad->arena;
     const struct dw_sheet_source *source = drawing->source;
@@ -435,6 +435,9 @@ static void draw_notes(struct sheet_drawing *drawing, struct dwi_area room, dw_d
         dw_text_addf(&text, "Noted: %s. ", source->note);
     if (drawing->sheet->tight)
         dw_text_add(&text, "Uses the sheet to the last of its size: measure the sheet before the first cut. ");
+    const size_t unlabeled = labels->leaders.missing;
+    if (labels->marked > 0)
+        dw_text_addf(&text, "%zu small piece%s their mark alone: sizes stand in the parts. ", labels->marked, labels->marked == 1 ? " bears" : "s bear");
     if (unlabeled > 0)
         dw_text_addf(&text, "%zu small piece%s without a label: see the parts. ", unlabeled, unlabeled == 1 ? "" : "s");
     dw_text_addf(&text, "Kerf %s, the dark lines. Circled numbers are rungs of the cut ladder, names beside the edge its strips. Hatched pieces are kept, shaded "
@@ -508,7 +511,7 @@ void dwi_draw_sheet(struct dwi_pad *pad, const struct dwi_sheet *of, struct dwi_
     draw_later_numbers(&drawing, &labels.texts);
     draw_strip_names(&drawing, sheet);
     draw_grain(&drawing, sheet);
-    draw_notes(&drawing, room, sheet.y2 + 3600, labels.leaders.missing);
+    draw_notes(&drawing, room, sheet.y2 + 3600, &labels);
     dwi_text(pad, room.x2, room.y + DWI_NOTE, (struct dwi_type){.size = DWI_NOTE, .ink = DW_TONE_GRAY, .anchor = DW_ANCHOR_END}, "",
              dw_arena_format(pad->arena, "1 : %lld", (long long)drawing.view.scale));
 }

@@ -7,7 +7,8 @@
 #include <drawerwright/memory.h>
 
 enum {
-    LABEL_AIR = 300,   /* before and behind a label */
+    LABEL_AIR = 300,   /* before and behind a label ... */
+    MARK_AIR = 120,    /* ... or a mark alone */
     NUMBER_AIR = 1650, /* ... that leaves a circled number room at the end of a cut */
     NUMBER_HIGH = 1400, /* what two halves of a number take over and under a label */
     LINES_AIR = 100,   /* over and under two lines together ... */
@@ -25,6 +26,7 @@ static const struct manner manners[] = {
     {1700, 1300, true, false},  {1400, 1100, true, false},  {1200, 1000, true, false}, {1000, 1000, true, false}, {1400, 1100, true, true},
     {1200, 1000, true, true},   {1000, 1000, true, true},   {1300, 1200, false, false}, {1100, 1000, false, false}, {1100, 1000, false, true},
     {850, 850, true, false},    {850, 850, true, true},     {850, 850, false, false},  {850, 850, false, true},
+    {DWI_TINY, DWI_TINY, false, false}, {DWI_TINY, DWI_TINY, false, true}, /* for a mark alone */
 };
 
 static dw_dot line_height(dw_dot size)
@@ -37,7 +39,8 @@ static bool fits(const struct dwi_label *label, const struct manner *manner, dw_
     const dw_dot lines_air = !manner->two_lines ? 40 : manner->mark_size >= LARGE ? LARGE_AIR : LINES_AIR;
     const dw_dot mark = dwi_text_width(label->mark, manner->mark_size, true);
     const dw_dot size = dwi_text_width(label->size, manner->size_size, false);
-    const dw_dot long_way = manner->two_lines ? (mark > size ? mark : size) : mark + manner->mark_size / 2 + size;
+    const dw_dot between = size == 0 ? 0 : manner->mark_size / 2;
+    const dw_dot long_way = manner->two_lines ? (mark > size ? mark : size) : mark + between + size;
     const dw_dot short_way = manner->two_lines ? line_height(manner->mark_size) + line_height(manner->size_size) : line_height(manner->mark_size);
     const dw_dot room_long = manner->upright ? dwi_high(label->at) : dwi_wide(label->at);
     const dw_dot room_short = manner->upright ? dwi_wide(label->at) : dwi_high(label->at);
@@ -68,15 +71,16 @@ static void write_label(struct dwi_pad *pad, const struct dwi_label *label, cons
     }
     const dw_dot mark_width = dwi_text_width(label->mark, manner->mark_size, true);
     const dw_dot size_width = dwi_text_width(label->size, manner->size_size, false);
-    const dw_dot air = manner->mark_size / 2;
+    const dw_dot air = size_width == 0 ? 0 : manner->mark_size / 2;
     set_at(pad, label, manner->upright, -(air + size_width) / 2, 0, mark, label->mark);
     set_at(pad, label, manner->upright, (air + mark_width) / 2, 0, size, label->size);
 }
 
 static const struct manner *largest(const struct dwi_label *label, dw_dot air, bool level)
 {
+    const dw_dot least = label->size[0] == '\0' ? DWI_TINY : DWI_NOTE;
     for (size_t m = 0; m < sizeof manners / sizeof *manners; m++)
-        if (!(level && manners[m].upright) && fits(label, &manners[m], air))
+        if (manners[m].mark_size >= least && !(level && manners[m].upright) && fits(label, &manners[m], air))
             return &manners[m];
     return NULL;
 }
@@ -91,7 +95,7 @@ static bool fills_height(const struct dwi_label *label, const struct manner *man
 /* The largest that fits, or a level one that leaves room for the number of a cut where it is not much smaller. */
 static const struct manner *manner_for(const struct dwi_label *label)
 {
-    const struct manner *tight = largest(label, LABEL_AIR, false);
+    const struct manner *tight = largest(label, label->size[0] == '\0' ? MARK_AIR : LABEL_AIR, false);
     if (tight == NULL || !fills_height(label, tight))
         return tight;
     const struct manner *roomy = largest(label, NUMBER_AIR, true);
@@ -100,6 +104,7 @@ static const struct manner *manner_for(const struct dwi_label *label)
 
 /* ---- blocks of like pieces ---------------------------------------------------------------------------------- */
 
+enum { LED_MOST = 16 /* labels that one sheet can lead out and be read */ };
 enum { NEAR = 250, FULL = 75 }; /* pieces no farther apart than a kerf belong together; a block is filled by them to so many percent */
 
 static bool near(struct dwi_area a, struct dwi_area b)
@@ -201,6 +206,7 @@ static size_t collect_small(const struct dwi_label *labels, size_t label_count, 
 struct sorted {
     struct dwi_label *written, *led;
     size_t written_count, led_count;
+    size_t marked; /* of those written, the ones that bear their mark alone */
 };
 
 /* From the top down, by their middles: so leaders find their ways in order. */
@@ -220,8 +226,9 @@ static void sort_one(struct sorted *sorted, const struct dwi_label *label)
         insert_led(sorted, label);
 }
 
-/* Gives one label to every block of this kinship that can have one, and leaves the labels of the others in `blocks`. */
-static void sort_blocks(struct dw_arena *arena, struct sorted *sorted, struct blocks *blocks, enum kinship kinship)
+/* Gives one label to every block of this kinship that can have one (only where it fits into the block, unless `led`), and leaves the labels of the
+ * others in `blocks`. */
+static void sort_blocks(struct dw_arena *arena, struct sorted *sorted, struct blocks *blocks, enum kinship kinship, bool led)
 {
     bool *done = dw_arena_alloc(arena, blocks->count, sizeof *done);
     bool *tried = dw_arena_alloc(arena, blocks->count, sizeof *tried);
@@ -233,7 +240,7 @@ static void sort_blocks(struct dw_arena *arena, struct sorted *sorted, struct bl
         if (tried[block])
             continue;
         tried[block] = true;
-        done[block] = block_label(arena, blocks, i, &shared);
+        done[block] = block_label(arena, blocks, i, &shared) && (led || manner_for(&shared) != NULL);
         if (done[block])
             sort_one(sorted, &shared);
     }
@@ -243,7 +250,25 @@ static void sort_blocks(struct dw_arena *arena, struct sorted *sorted, struct bl
     blocks->count = left;
 }
 
-static struct sorted sort_labels(struct dw_arena *arena, const struct dwi_label *labels, size_t count)
+/* Writes the marks alone that fit their pieces, and leaves the other labels in `blocks`. */
+static void sort_marks(struct sorted *sorted, struct blocks *blocks)
+{
+    size_t left = 0;
+    for (size_t i = 0; i < blocks->count; i++) {
+        struct dwi_label alone = *blocks->small[i];
+        alone.size = "";
+        if (manner_for(&alone) != NULL) {
+            sort_one(sorted, &alone);
+            sorted->marked++;
+        } else {
+            blocks->small[left++] = blocks->small[i];
+        }
+    }
+    blocks->count = left;
+}
+
+/* Where very many labels would be led out (`crowded`), pieces bear their mark alone as far as it fits: a sheet of nothing but lines cannot be read. */
+static struct sorted sort_labels(struct dw_arena *arena, const struct dwi_label *labels, size_t count, bool crowded)
 {
     struct sorted sorted = {.written = dw_arena_alloc(arena, count, sizeof *sorted.written), .led = dw_arena_alloc(arena, count, sizeof *sorted.led)};
     struct blocks blocks = {.labels = labels, .label_count = count, .small = dw_arena_alloc(arena, count, sizeof *blocks.small)};
@@ -251,8 +276,12 @@ static struct sorted sort_labels(struct dw_arena *arena, const struct dwi_label 
     for (size_t i = 0; i < count; i++)
         if (manner_for(&labels[i]) != NULL)
             sort_one(&sorted, &labels[i]);
+    for (enum kinship kinship = SIDE_BY_SIDE; crowded && kinship < KINSHIPS; kinship++)
+        sort_blocks(arena, &sorted, &blocks, kinship, false);
+    if (crowded)
+        sort_marks(&sorted, &blocks);
     for (enum kinship kinship = SIDE_BY_SIDE; kinship < KINSHIPS; kinship++)
-        sort_blocks(arena, &sorted, &blocks, kinship);
+        sort_blocks(arena, &sorted, &blocks, kinship, true);
     for (size_t i = 0; i < blocks.count; i++)
         sort_one(&sorted, blocks.small[i]);
     return sorted;
@@ -281,10 +310,14 @@ static void add_text_areas(struct dw_arena *arena, const struct sorted *sorted, 
 
 struct dwi_sheet_labels dwi_place_labels(struct dw_arena *arena, const struct dwi_label *labels, size_t count, const struct dwi_leading *leading)
 {
-    const struct sorted sorted = sort_labels(arena, labels, count);
+    struct sorted sorted = sort_labels(arena, labels, count, false);
     struct dwi_leading with_texts = *leading;
+    if (sorted.led_count > LED_MOST) {
+        sorted = sort_labels(arena, labels, count, true);
+        with_texts.waste_only = true; /* margins would only make the sheet smaller, and more labels led */
+    }
     add_text_areas(arena, &sorted, &with_texts.texts);
-    return (struct dwi_sheet_labels){.written = sorted.written, .written_count = sorted.written_count, .texts = with_texts.texts,
+    return (struct dwi_sheet_labels){.written = sorted.written, .written_count = sorted.written_count, .marked = sorted.marked, .texts = with_texts.texts,
                                      .leaders = dwi_lead(arena, sorted.led, sorted.led_count, &with_texts)};
 }
 

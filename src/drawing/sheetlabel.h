@@ -8,6 +8,7 @@
 struct dwi_sheet_labels {
     struct dwi_label *written;  /* in their pieces, or in the block of like pieces they belong to */
     size_t written_count;
+    size_t marked;              /* of them, those of which the mark alone is written */
     struct dwi_leaders leaders; /* the others */
     struct dwi_areas texts;     /* where they stand on the sheet; once drawn leaders too */
 };
