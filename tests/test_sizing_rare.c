@@ -55,6 +55,21 @@ static void test_banks_make_the_opening(void **state)
     bench_free(bench);
 }
 
+/* Two banks that share beside one of 10.0000625 mm, which is an odd number of sixteenths of a micrometer: the second of the two takes the odd one. */
+static void test_an_odd_sixteenth_of_a_micrometer(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(DW_IN);
+    bench_opening(bench, "40", "10", "20");
+    bench->cases[0].bank_count = 3;
+    bench->banks[2].width = bench_readings(bench, "10.0000625 mm", NULL);
+    bench_size(bench);
+    const dw_length first = bench_bank(bench, 0)->opening_width.value, second = bench_bank(bench, 1)->opening_width.value;
+    assert_int_equal(second, first + 1);
+    assert_int_equal(first + second + 160001 + 2 * in("3/4"), 40 * DW_INCH);
+    bench_free(bench);
+}
+
 /* Banks that were measured in several places and are 1/4 narrower than the opening with their partition: said, not refused. */
 static void test_measured_banks_may_leave_a_little(void **state)
 {
@@ -238,6 +253,7 @@ int main(void)
         cmocka_unit_test(test_depth_that_nobody_measured),
         cmocka_unit_test(test_a_box_of_at_least),
         cmocka_unit_test(test_banks_make_the_opening),
+        cmocka_unit_test(test_an_odd_sixteenth_of_a_micrometer),
         cmocka_unit_test(test_measured_banks_may_leave_a_little),
         cmocka_unit_test(test_inside_of_a_slab),
         cmocka_unit_test(test_a_slab_in_a_stack_that_cannot_be),
