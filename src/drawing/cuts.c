@@ -140,10 +140,13 @@ static struct place left_in_the_end(const struct gathering *gathering, const str
     size_t rest = cut->rest;
     while (rest != DW_NO_INDEX && gathering->next[rest] != 0 && gathering->all[gathering->next[rest] - 1].cut->cut == cut->cut)
         rest = gathering->all[gathering->next[rest] - 1].cut->rest;
-    return rest == DW_NO_INDEX ? (struct place){.any = false} : gathering->places[rest];
+    if (rest == DW_NO_INDEX)
+        return (struct place){.any = false};
+    return gathering->places[rest];
 }
 
-/* Middle of the kerf (at a rough cut with what is over at both its sides) beside what is freed, on the side of what is left in the end; at its high side where nothing is left. */
+/* Middle of the kerf (at a rough cut with what is over at both its sides) beside what is freed, on the side of what is left in the end; at its high side
+ * where nothing is left. */
 static dw_length blade_at(const struct gathering *gathering, const struct dw_ladder_cut *cut, struct place off)
 {
     const struct place last = left_in_the_end(gathering, cut);
