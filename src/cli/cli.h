@@ -113,7 +113,7 @@ struct cli_table cli_table_in(struct dw_arena *arena, size_t columns, const char
 void cli_table_add(struct cli_table *table, const char *cell);
 void cli_table_print(const struct cli_table *table, const char *indent, struct dw_text *to);
 
-/* Adds `words` to `to` wrapped at 96 columns, the first line behind `first`, the others behind `rest`. */
+/* Adds `words` to `to` wrapped at 96 columns, the first line behind `first`, the others behind `rest`; a figure keeps its fraction. */
 void cli_wrap(struct dw_text *to, const char *first, const char *rest, const char *words);
 
 /* ---- one call of the program (session.c) ---- */

@@ -1,6 +1,7 @@
 /* table.c - columns of text as wide as they need, and words wrapped to a line. */
 #include "cli.h"
 
+#include <ctype.h>
 #include <string.h>
 
 #include <drawerwright/memory.h>
@@ -52,13 +53,26 @@ void cli_table_print(const struct cli_table *table, const char *indent, struct d
         print_row(table, table->cells + i, widths, indent, to);
 }
 
+/* Bytes of the word that `words` begins with. A whole number and the fraction behind it, "39 1/4", are one: torn apart it reads as 39. */
+static size_t word_length(const char *words)
+{
+    const size_t length = strcspn(words, " ");
+    const bool whole = length > 0 && isdigit((unsigned char)words[length - 1]) && memchr(words, '/', length) == NULL;
+    if (!whole || words[length] == '\0')
+        return length;
+    const char *next = words + length + 1;
+    const size_t numerator = strspn(next, "0123456789");
+    const bool fraction = numerator > 0 && next[numerator] == '/' && isdigit((unsigned char)next[numerator + 1]);
+    return fraction ? length + 1 + strcspn(next, " ") : length;
+}
+
 void cli_wrap(struct dw_text *to, const char *first, const char *rest, const char *words)
 {
     dw_text_add(to, first);
     size_t column = dw_utf8_count(first);
     bool line_is_fresh = true;
     while (*words != '\0') {
-        const size_t length = strcspn(words, " ");
+        const size_t length = word_length(words);
         const char *word = dw_arena_slice(to->arena, words, length);
         const size_t width = dw_utf8_count(word);
         if (!line_is_fresh && column + 1 + width > LINE) {
