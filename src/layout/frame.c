@@ -4,14 +4,22 @@
 #include <drawerwright/address.h>
 #include <drawerwright/memory.h>
 
+static struct dw_length_style style_of(bool inch)
+{
+    return (struct dw_length_style){.unit = inch ? DW_IN : DW_MILLIMETER, .denominator = 64, .decimals = -1};
+}
+
+const char *dwi_layout_show_own(struct dw_arena *arena, const struct dw_parts *const *jobs, dw_length length)
+{
+    return dw_length_show(arena, length, style_of(first_job(jobs)->unit == DW_IN));
+}
+
 const char *dwi_layout_show(struct dw_arena *arena, const struct dw_parts *const *jobs, dw_length length)
 {
     const bool inch = first_job(jobs)->unit == DW_IN;
-    const struct dw_length_style own = {.unit = inch ? DW_IN : DW_MILLIMETER, .denominator = 64, .decimals = -1};
-    const struct dw_length_style other = {.unit = inch ? DW_MILLIMETER : DW_IN, .denominator = 64, .decimals = -1};
-    if (!dw_length_is_exact(length, own) && dw_length_is_exact(length, other))
-        return dw_length_show_unit(arena, length, other);
-    return dw_length_show(arena, length, own);
+    if (!dw_length_is_exact(length, style_of(inch)) && dw_length_is_exact(length, style_of(!inch)))
+        return dw_length_show_unit(arena, length, style_of(!inch));
+    return dwi_layout_show_own(arena, jobs, length);
 }
 
 const char *dwi_layout_address(struct dw_arena *arena, const struct dw_piece *piece)

@@ -25,6 +25,9 @@ static inline const struct dw_piece *piece_of(const struct dw_parts *const *jobs
 /* A length in the jobs' unit; one that is exact only in the other unit is shown in that, with its name. */
 const char *dwi_layout_show(struct dw_arena *arena, const struct dw_parts *const *jobs, dw_length length);
 
+/* A length in the jobs' unit, led by "~" where that is not exact: for what is not set on a fence. */
+const char *dwi_layout_show_own(struct dw_arena *arena, const struct dw_parts *const *jobs, dw_length length);
+
 /* "cases[0].banks[1].drawers[2]", or as much of it as the piece belongs to. */
 const char *dwi_layout_address(struct dw_arena *arena, const struct dw_piece *piece);
 

@@ -72,8 +72,8 @@ static const char *left_words(const struct saying *saying, const struct dw_ladde
         return "scrap";
     if (rest->use != DW_NODE_KEEP)
         return rest->name;
-    return dw_arena_format(saying->arena, "%s to keep, %s x %s", rest->name, dwi_layout_show(saying->arena, saying->jobs, rest->node->length),
-                           dwi_layout_show(saying->arena, saying->jobs, rest->node->width));
+    return dw_arena_format(saying->arena, "%s to keep, %s x %s", rest->name, dwi_layout_show_own(saying->arena, saying->jobs, rest->node->length),
+                           dwi_layout_show_own(saying->arena, saying->jobs, rest->node->width));
 }
 
 /* All passes of the rung on the panels of one name, which are one panel that grows smaller. */
