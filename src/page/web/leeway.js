@@ -24,7 +24,8 @@ function changeLine(change, i) {
 
 /** The plan with the changes beside the plan without. */
 function beside(leeway) {
-  return table("With and without leeway", [["plan", ""], ["sheets", "n"], ["sheets and delivery", "n"]], [
+  const counted = leeway.slides ? "sheets, delivery and what slides cost more" : "sheets and delivery";
+  return table("With and without leeway", [["plan", ""], ["sheets", "n"], [counted, "n"]], [
     ["as preferred", String(leeway.sheets_before), money(leeway.before)],
     ["with these sizes", String(leeway.sheets_after), money(leeway.before - leeway.saved)],
     ["saved", String(leeway.sheets_before - leeway.sheets_after), money(leeway.saved)]]);
