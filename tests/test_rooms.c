@@ -99,11 +99,26 @@ static bool exists(const char *folder, const char *name)
     return file != NULL;
 }
 
+/* A file is spoken of by its name alone, so no other room may have one of the same name. */
+static int namesakes(const struct room *room, const char *name)
+{
+    int found = 0;
+    for (const struct room *other = rooms; other < rooms + ROOMS; other++) {
+        char folder[256];
+        (void)snprintf(folder, sizeof folder, DW_SOURCE_DIR "/src/%s", other->name);
+        if (other != room && exists(folder, name)) {
+            print_error("%s: in room %s and in room %s\n", name, room->name, other->name);
+            found++;
+        }
+    }
+    return found;
+}
+
 static int check_file(const struct room *room, const char *folder, const char *name)
 {
     char path[512];
     char line[512];
-    int breaches = 0;
+    int breaches = namesakes(room, name);
     (void)snprintf(path, sizeof path, "%s/%s", folder, name);
     FILE *file = fopen(path, "r");
     assert_non_null(file);

@@ -1,7 +1,7 @@
 /* elevation.c - the front of a case to scale: fronts, gaps, rails, boxes behind, slide center lines, and every one of them dimensioned.
  *
  * Beneath stand two level chains: the case's members and openings, and the fronts with the gaps beside them. To the right stand the
- * strips (strips.c).
+ * strips (bankheights.c).
  */
 #include "elevation.h"
 
@@ -11,7 +11,7 @@
 #include <drawerwright/text.h>
 
 #include "dimension.h"
-#include "strips.h"
+#include "bankheights.h"
 
 enum {
     LEFT_ROOM = 5200,    /* overall height */

@@ -2,9 +2,9 @@
  *
  * Each knob alone is first held to the values that sizing takes: the slide's least box, the bottom groove, what goes inside. Then all stand at their
  * smallest, and that corner is priced: its bound is one of every setting. Where smaller is not simply cheaper (fronts whose sum is kept, slides that cost
- * more when shorter) the corner is that of the others, and the values of these are chosen by an integer program (columns.c).
+ * more when shorter) the corner is that of the others, and the values of these are chosen by an integer program (coupled.c).
  */
-#include "choices.h"
+#include "wishes.h"
 
 #include <drawerwright/memory.h>
 

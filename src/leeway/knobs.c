@@ -4,7 +4,7 @@
  *     slide length    to shorter ones on offer
  *     groove          of a bottom slid in, higher: the back stands on it
  *     overlay         of all fronts of a case alike
- *     fronts          of a bank (fronts.c)
+ *     fronts          of a bank (front_shares.c)
  *     listed parts    only when it is asked what almost saved a sheet, like sizes that were told
  *
  * Drawers whose preferred size, materials and slide are alike share one knob, so that what is alike stays alike: over all jobs, or within a bank,

@@ -52,13 +52,13 @@ struct dwi_knobs {
 struct dwi_knobs dwi_knobs_find(const struct dw_sizing *const *sizings, size_t job_count, const struct dw_leeway_options *options,
                                 struct dw_arena *arena);
 
-/* fronts.c: the fronts of a bank that may give `most` as a knob; without values when there are not two that may. */
+/* front_shares.c: the fronts of a bank that may give `most` as a knob; without values when there are not two that may. */
 struct dwi_knob dwi_knob_of_fronts(const struct dw_sizing *sizing, const struct dw_sized_bank *bank, dw_length most, struct dw_arena *arena);
 
-/* fronts.c: do both banks have the same fronts, free to give alike, so that what lines up across a case goes on lining up? */
+/* front_shares.c: do both banks have the same fronts, free to give alike, so that what lines up across a case goes on lining up? */
 bool dwi_fronts_alike(const struct dwi_fronts *a, const struct dwi_fronts *b);
 
-/* fronts.c: the height of a front as the knob stands. */
+/* front_shares.c: the height of a front as the knob stands. */
 dw_length dwi_front_height(const struct dwi_knob *knob, size_t front);
 
 /* Where all knobs stand, in an arena; and back there. */

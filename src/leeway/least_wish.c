@@ -4,7 +4,7 @@
  * through one combination after the other. With these fixed, drawers hang on one choice each, so a choice's values have sums of their own; a size alone
  * takes its least, and the fronts of a bank are chosen by a dynamic program over the sum of their shifts, which must end at 0.
  */
-#include "columns.h"
+#include "coupled.h"
 
 #include <stdlib.h>
 #include <string.h>

@@ -1,7 +1,7 @@
 /* leeway.c - the search over sizes, from first to last.
  *
  * 1. The corner (corner.c): its sheets, and the bound on all settings. No cheaper than the plan in hand: nothing can be saved. Sizes that hang together are
- *    chosen there (columns.c).
+ *    chosen there (coupled.c).
  * 2. Back towards what is preferred, as near as those sheets allow (turn_back.c). So few drawers change, and little.
  * 3. A whole purchase of what came out, with the same patience as the plan before. Should it miss the sheets that were found, the corner is bought
  *    instead; should that be no cheaper than the plan before, or slides eat up what sheets save, the plan before stands.

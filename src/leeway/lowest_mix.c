@@ -4,7 +4,7 @@
  * A branch is left where its cost plus what any row still asks for at the best rate of the sources to come, rounded up, reaches the best found. Rows
  * of one material each ask apart, so the most that each material's rows ask for adds up over materials.
  */
-#include "choices.h"
+#include "wishes.h"
 
 #include <string.h>
 

@@ -14,7 +14,7 @@
  * So a layout may cut a part in any of its sizes, and each choice takes exactly one value. The relaxed goals have x, y and z in shares; whole ones make y and x
  * integers, and z follows. Least change breaks ties: all changes together weigh less than half a cent.
  */
-#include "columns.h"
+#include "coupled.h"
 
 #include <math.h>
 #include <string.h>

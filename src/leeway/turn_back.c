@@ -10,7 +10,7 @@
 
 enum { SETTINGS_MOST = 4096, QUESTIONS_MOST = 200 };
 
-/* Fronts and slides of other prices were chosen as near as their program found (columns.c). */
+/* Fronts and slides of other prices were chosen as near as their program found (coupled.c). */
 static bool is_turned(const struct dwi_knob *knob)
 {
     return knob->kind != DWI_FRONTS && knob->prices == NULL && knob->at > 0;

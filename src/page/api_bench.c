@@ -1,5 +1,5 @@
 /* api_bench.c - what the page may ask of the bench: which plan is worked from and how far it is; enter a plan, mark, take back, look a mark up. */
-#include "bench.h"
+#include "at_bench.h"
 
 #include <inttypes.h>
 #include <string.h>

@@ -1,6 +1,6 @@
 /* api_replan.c - what the page may ask before a plan is entered: plan some parts, or what is left; tell what a measure changes; and at the very end,
  * enter in the rack what all plans of the bench used and left. */
-#include "bench.h"
+#include "at_bench.h"
 
 #include <inttypes.h>
 #include <string.h>

@@ -1,5 +1,5 @@
 /* bench_told.c - the state of the work on a plan as the page is told it: sheets with their steps, pieces, what lies on the bench, the history. */
-#include "bench.h"
+#include "at_bench.h"
 
 #include <inttypes.h>
 #include <string.h>

@@ -1,4 +1,4 @@
-/* test_leeway_columns.c - sizes as columns of an integer program: what a sheet is worth, the least that can be wanted, the lowest mix, each by hand or
+/* test_leeway_coupled.c - sizes as columns of an integer program: what a sheet is worth, the least that can be wanted, the lowest mix, each by hand or
  * against trying everything; and that what drawers want hangs on their own choices alone.
  */
 #include <setjmp.h>
@@ -11,7 +11,7 @@
 #include <drawerwright/run.h>
 
 #include "job_from.h"
-#include "leeway/columns.h"
+#include "leeway/coupled.h"
 #include "leeway_jobs.h"
 
 static void guarded(void (*body)(void *context))

@@ -1,4 +1,4 @@
-/* choices.c - what each drawer wants of the sheets at each value of its choices.
+/* wishes.c - what each drawer wants of the sheets at each value of its choices.
  *
  * A front that is a step lower changes that drawer's front and box; a shorter slide changes the sides and the bottom. The stages say how. So trials of
  * the whole job are sized, each with one front of every bank shifted (and its neighbor as much the other way) or one slide length taken, and the pieces
@@ -8,7 +8,7 @@
  * trial, and so are groups of matched fronts; where it does not hold there are no choices. The first is how sizing works: a bank's fronts add
  * up to the same, so nothing else of the case moves.
  */
-#include "choices.h"
+#include "wishes.h"
 
 #include <stdlib.h>
 #include <string.h>

@@ -1,6 +1,6 @@
-/* strips.h - the heights of banks, beside an elevation. */
-#ifndef DW_DRAWING_STRIPS_H
-#define DW_DRAWING_STRIPS_H
+/* bankheights.h - the heights of banks, beside an elevation. */
+#ifndef DW_DRAWING_BANKHEIGHTS_H
+#define DW_DRAWING_BANKHEIGHTS_H
 
 #include "dimension.h"
 #include "elevation.h"

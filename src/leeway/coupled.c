@@ -1,4 +1,4 @@
-/* columns.c - coupled sizes (the fronts of banks, slides of other prices) chosen by an integer program over layouts and sizes.
+/* coupled.c - coupled sizes (the fronts of banks, slides of other prices) chosen by an integer program over layouts and sizes.
  *
  * The program is that of size_program.c. All other knobs stand at their smallest, which costs least whatever is chosen. Three things take turns:
  *
@@ -11,7 +11,7 @@
  *
  * Floating-point numbers propose; rows and the lowest mix are integers (docs/cutting.md, "Sizes that give").
  */
-#include "columns.h"
+#include "coupled.h"
 
 #include <string.h>
 

@@ -1,8 +1,8 @@
-/* strips.c - what stands beside an elevation: one strip for every bank that differs from those before it. On its left the upright chain of what is
+/* bankheights.c - what stands beside an elevation: one strip for every bank that differs from those before it. On its left the upright chain of what is
  * seen, from the top of the case to the floor; where fronts hide rails a second one of rails and openings; on its right the slide heights above the
  * case floor, as on a story stick.
  */
-#include "strips.h"
+#include "bankheights.h"
 
 #include <stdlib.h>
 #include <string.h>

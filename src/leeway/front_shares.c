@@ -1,7 +1,7 @@
-/* fronts.c - the fronts of a bank that give: each some steps lower or higher than sized, the sum of all kept.
+/* front_shares.c - the fronts of a bank that give: each some steps lower or higher than sized, the sum of all kept.
  *
  * A lower front is no use by itself, since others grow by as much. So fronts are not turned like other sizes: which shares they take together is chosen
- * by an integer program (columns.c). Banks of one case that have the same fronts give together, so that rows of fronts stay in line.
+ * by an integer program (coupled.c). Banks of one case that have the same fronts give together, so that rows of fronts stay in line.
  */
 #include "knobs.h"
 

@@ -1,6 +1,6 @@
-/* choices.h - sizes as choices of an integer program: which value of each is taken, and what each drawer wants then. */
-#ifndef DWI_LEEWAY_CHOICES_H
-#define DWI_LEEWAY_CHOICES_H
+/* wishes.h - sizes as choices of an integer program: which value of each is taken, and what each drawer wants then. */
+#ifndef DWI_LEEWAY_WISHES_H
+#define DWI_LEEWAY_WISHES_H
 
 #include "knobs.h"
 
@@ -47,11 +47,11 @@ struct dwi_choices {
     bool whole;              /* every value of every choice can be: what is said of all cells is said of all settings */
 };
 
-/* choices.c: is this knob one whose values are chosen, not just let fall: fronts, slides of other prices; where every size is to be a choice and no
+/* wishes.c: is this knob one whose values are chosen, not just let fall: fronts, slides of other prices; where every size is to be a choice and no
  * fronts give, box heights and all slides too? */
 bool dwi_is_chosen(const struct dwi_search *search, const struct dwi_knob *knob);
 
-/* choices.c: the choices among the knobs. All other knobs stand at their smallest. What each drawer wants is read off trials, one value at a time. False
+/* wishes.c: the choices among the knobs. All other knobs stand at their smallest. What each drawer wants is read off trials, one value at a time. False
  * when there is no choice, or when what a drawer wants hangs on more than its own choices. In `arena`. Knobs are left as they were. */
 bool dwi_choices_find(struct dwi_search *search, struct dw_arena *arena, struct dwi_choices *choices);
 
@@ -65,7 +65,7 @@ dw_length dwi_choice_distance(const struct dwi_choices *choices, const struct dw
 /* The item that this part of a material is; DW_NO_INDEX. */
 size_t dwi_choices_item(const struct dwi_choices *choices, size_t material, const struct dw_cut_part *part);
 
-/* columns.c: the cheapest setting of the choices that it finds, into the knobs, and its target, all other knobs at their smallest. The target in hand is of
+/* coupled.c: the cheapest setting of the choices that it finds, into the knobs, and its target, all other knobs at their smallest. The target in hand is of
  * the knobs as they stand. The target's bound is then one of all settings; 0: nothing is known of all. Works in `arena`. */
 void dwi_columns(struct dwi_search *search, const struct dwi_choices *choices, struct dw_arena *arena);
 

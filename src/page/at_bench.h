@@ -1,6 +1,6 @@
-/* bench.h - what the answers about the bench share. */
-#ifndef DWI_PAGE_BENCH_H
-#define DWI_PAGE_BENCH_H
+/* at_bench.h - what the answers about the bench share. */
+#ifndef DWI_PAGE_AT_BENCH_H
+#define DWI_PAGE_AT_BENCH_H
 
 #include <drawerwright/progress.h>
 

@@ -1,8 +1,8 @@
-/* columns.h - the inside of the integer program over layouts and sizes; shared by the files that build it. */
-#ifndef DWI_LEEWAY_COLUMNS_H
-#define DWI_LEEWAY_COLUMNS_H
+/* coupled.h - the inside of the integer program over layouts and sizes; shared by the files that build it. */
+#ifndef DWI_LEEWAY_COUPLED_H
+#define DWI_LEEWAY_COUPLED_H
 
-#include "choices.h"
+#include "wishes.h"
 
 /* A way to cut one sheet: so many of each item. */
 struct dwi_column {
