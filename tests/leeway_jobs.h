@@ -88,8 +88,11 @@ static inline void leeway_small(struct dw_text *text, struct dice dice, const in
     dw_text_add(text, "}, \"front\": {\"material\": \"front\"}, \"banks\": [{\"drawers\": [");
     for (int64_t d = 0; d < count; d++) {
         dw_text_addf(text, "%s{", d == 0 ? "" : ", ");
-        if (d + 1 < count)
-            dw_text_addf(text, "\"height\": \"%lld %lld/16\"", (long long)dice_range(&dice, 4, 7), (long long)dice_range(&dice, 1, 15));
+        if (d + 1 < count) { /* one after the other: in which order a call's arguments are reckoned is the compiler's affair */
+            const int64_t sixteenths = dice_range(&dice, 1, 15);
+            const int64_t inches = dice_range(&dice, 4, 7);
+            dw_text_addf(text, "\"height\": \"%lld %lld/16\"", (long long)inches, (long long)sixteenths);
+        }
         if (told != NULL)
             dw_text_addf(text, "%s\"box\": {\"height\": \"%lld/16\"}", d + 1 < count ? ", " : "", (long long)told[d]);
         dw_text_add(text, "}");

@@ -31,7 +31,8 @@ enum {
     TURNS = 16,               /* of the goals in a round */
     LEAST_TURN = 1000000,
     LEAST_POLISH = 40000000,
-    BIG = 150,                /* pieces from which strips are worth a try */
+    BIG = 150,                /* pieces from which strips are worth a try, none of which may be turned */
+    BIG_TURNING = 1000,       /* the same where some may: insertion finds more ways to turn them */
     SHEETS_MOST = 4000,       /* in a goal */
     FIRST_TRIES = 6,
     LATER_TRIES = 40,
@@ -443,12 +444,20 @@ static void take_strips(struct search *search)
     dw_arena_free(work);
 }
 
+static bool is_big(const struct problem *problem)
+{
+    bool turning = false;
+    for (int i = 0; i < problem->item_count; i++)
+        turning = turning || problem->items[i].turn;
+    return problem->piece_count >= (turning ? BIG_TURNING : BIG);
+}
+
 /* The first plans. Where pieces are many, value correction alone could take all the work there is: strips go before it, and with a plan in
  * hand it gets an eighth. */
 static void take_first_plans(struct search *search)
 {
     take_shelves(search);
-    if (search->problem->piece_count >= BIG && !search->is_part && !dwi_left_out(search->problem, DWI_STRIPS))
+    if (is_big(search->problem) && !search->is_part && !dwi_left_out(search->problem, DWI_STRIPS))
         take_strips(search);
     const int64_t before = dwi_meter_narrow(&search->meter, search->has_plan ? search->meter.limit / 8 : search->meter.limit);
     correct_values(search, FIRST_TRIES);

@@ -333,7 +333,7 @@ static bool open_up(const struct breaking *breaking, struct dw_arena *arena, str
     if (node->use != DW_NODE_CUT || node->in_order)
         return false;
     struct bundling bundling = bundling_of(breaking, arena, node, beyond);
-    return bundling.gap > 0 && make_room(&bundling) && separate(&bundling, node, beyond);
+    return bundling.count > 0 && bundling.gap > 0 && make_room(&bundling) && separate(&bundling, node, beyond);
 }
 
 void dwi_break_down(const struct breaking *breaking, const struct dw_sheet_source *source, struct dw_arena *arena, struct dw_layout_sheet *sheet)

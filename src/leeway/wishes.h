@@ -99,6 +99,6 @@ struct dwi_refusal {
 void dwi_refuse_mix(struct dwi_mixing *mixing, const int64_t *counts, dw_money extra, struct dw_arena *arena);
 
 /* The least cost below `below`, with its counts and extra; `below` when there is none; -1 when it is too much to count. */
-dw_money dwi_lowest_mix(const struct dwi_mixing *mixing, dw_money below, int64_t *counts, dw_money *extra, struct dw_arena *arena);
+dw_money dwi_lowest_mix(const struct dwi_mixing *asked, dw_money below, int64_t *counts, dw_money *extra, struct dw_arena *arena);
 
 #endif

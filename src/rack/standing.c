@@ -27,6 +27,7 @@ static bool is_rack_id(const char *id)
 static void take_offered(struct standing *standing, const char *material, const char *sheet)
 {
     struct dw_progress *progress = standing->progress;
+    assert(progress->taken_count == 0 || standing->taken != NULL);
     for (size_t i = 0; i < progress->taken_count; i++)
         if (strcmp(standing->taken[i].material, material) == 0 && strcmp(standing->taken[i].sheet, sheet) == 0) {
             standing->taken[i].count++;
