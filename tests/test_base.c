@@ -553,6 +553,7 @@ static void test_patience_words(void **state)
         enum dw_patience patience = DW_SHORT;
         assert_true(dw_patience_parse(dw_patience_word((enum dw_patience)i), &patience));
         assert_int_equal(patience, i);
+        assert_true(i == DW_SHORT || dw_patience_units((enum dw_patience)i) > dw_patience_units((enum dw_patience)(i - 1)));
     }
     assert_false(dw_patience_parse("forever", &(enum dw_patience){DW_SHORT}));
 }

@@ -13,8 +13,8 @@
 #include <stdint.h>
 
 enum dw_patience {
-    DW_SHORT,  /* about a second for 60 drawers */
-    DW_COFFEE, /* about five */
+    DW_SHORT,  /* a second or two for 60 drawers whose plan is not soon proved */
+    DW_COFFEE, /* about ten */
     DW_LUNCH   /* about a minute */
 };
 
@@ -44,5 +44,8 @@ struct dw_control {
 
 bool dw_patience_parse(const char *word, enum dw_patience *patience);
 const char *dw_patience_word(enum dw_patience patience);
+
+/* The units of work that one search may do; each material of a job is a search. */
+int64_t dw_patience_units(enum dw_patience patience);
 
 #endif

@@ -31,8 +31,8 @@ enum {
     TURNS = 16,               /* of the goals in a round */
     LEAST_TURN = 1000000,
     LEAST_POLISH = 40000000,
-    BIG = 150,                /* pieces from which strips are worth a try, none of which may be turned */
-    BIG_TURNING = 1000,       /* the same where some may: insertion finds more ways to turn them */
+    BIG_OF_ONE = 600,         /* pieces from which strips are worth a try, of one size of sheet */
+    BIG_OF_SEVERAL = 150,     /* the same where the sheets to take are to be chosen, too */
     SHEETS_MOST = 4000,       /* in a goal */
     FIRST_TRIES = 6,
     LATER_TRIES = 40,
@@ -446,10 +446,7 @@ static void take_strips(struct search *search)
 
 static bool is_big(const struct problem *problem)
 {
-    bool turning = false;
-    for (int i = 0; i < problem->item_count; i++)
-        turning = turning || problem->items[i].turn;
-    return problem->piece_count >= (turning ? BIG_TURNING : BIG);
+    return problem->piece_count >= (problem->stock_count > 1 ? BIG_OF_SEVERAL : BIG_OF_ONE);
 }
 
 /* The first plans. Where pieces are many, value correction alone could take all the work there is: strips go before it, and with a plan in

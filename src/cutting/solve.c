@@ -16,8 +16,7 @@ const char *const dwi_method_words[DWI_METHODS] = {"values", "ruin", "holes", "s
 
 static int64_t work_allowed(const struct dw_cut_request *request)
 {
-    static const int64_t units[] = {[DW_SHORT] = 1000000, [DW_COFFEE] = 5000000, [DW_LUNCH] = 60000000};
-    return request->work > 0 ? request->work : units[request->patience];
+    return request->work > 0 ? request->work : dw_patience_units(request->patience);
 }
 
 /* An inequality in terms of items as one in terms of parts. */

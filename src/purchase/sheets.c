@@ -43,8 +43,7 @@ static bool has_price_rules(const struct buying *buying)
 
 int64_t dwi_buying_work(const struct buying *buying)
 {
-    static const int64_t units[] = {[DW_SHORT] = 1000000, [DW_COFFEE] = 5000000, [DW_LUNCH] = 60000000};
-    return units[buying->options->patience];
+    return dw_patience_units(buying->options->patience);
 }
 
 /* Without price rules, what is best for each material is best in all. */
