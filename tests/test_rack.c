@@ -20,44 +20,11 @@
 #include <drawerwright/memory.h>
 #include <drawerwright/rack.h>
 
-struct bench {
-    char folder[64];
-    char path[96];
-    struct dw_arena *arena;
-    struct dw_faults *faults;
-    struct dw_rack *rack;
-};
+#include "rack_bench.h"
 
 static void open_rack(struct bench *bench)
 {
     assert_int_equal(dw_rack_open(bench->path, bench->faults, &bench->rack), DW_DONE);
-}
-
-static int set_up(void **state)
-{
-    struct bench *bench = calloc(1, sizeof *bench);
-    assert_non_null(bench);
-    (void)snprintf(bench->folder, sizeof bench->folder, "/tmp/dw-rack-XXXXXX");
-    assert_non_null(mkdtemp(bench->folder));
-    (void)snprintf(bench->path, sizeof bench->path, "%s/rack.db", bench->folder);
-    bench->arena = dw_arena_new();
-    bench->faults = dw_faults_new();
-    open_rack(bench);
-    *state = bench;
-    return 0;
-}
-
-static int tear_down(void **state)
-{
-    struct bench *bench = *state;
-    char command[128];
-    dw_rack_close(bench->rack);
-    dw_arena_free(bench->arena);
-    dw_faults_free(bench->faults);
-    (void)snprintf(command, sizeof command, "rm -rf '%s'", bench->folder);
-    assert_int_equal(system(command), 0);
-    free(bench);
-    return 0;
 }
 
 static struct dw_offcut panel(dw_length length, dw_length width)
@@ -319,16 +286,16 @@ static void test_a_full_disk_loses_nothing(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test_setup_teardown(test_add_list_take, set_up, tear_down),
-        cmocka_unit_test_setup_teardown(test_posted_once_and_undone, set_up, tear_down),
-        cmocka_unit_test_setup_teardown(test_a_refused_posting_changes_nothing, set_up, tear_down),
-        cmocka_unit_test_setup_teardown(test_what_was_used_since_cannot_be_undone, set_up, tear_down),
-        cmocka_unit_test_setup_teardown(test_history_is_only_added_to, set_up, tear_down),
-        cmocka_unit_test_setup_teardown(test_a_newer_ledger_is_refused, set_up, tear_down),
-        cmocka_unit_test_setup_teardown(test_what_is_no_ledger_is_refused, set_up, tear_down),
-        cmocka_unit_test_setup_teardown(test_killed_at_any_moment, set_up, tear_down),
-        cmocka_unit_test_setup_teardown(test_two_processes_post_the_same_plan, set_up, tear_down),
-        cmocka_unit_test_setup_teardown(test_a_full_disk_loses_nothing, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_add_list_take, bench_set_up, bench_tear_down),
+        cmocka_unit_test_setup_teardown(test_posted_once_and_undone, bench_set_up, bench_tear_down),
+        cmocka_unit_test_setup_teardown(test_a_refused_posting_changes_nothing, bench_set_up, bench_tear_down),
+        cmocka_unit_test_setup_teardown(test_what_was_used_since_cannot_be_undone, bench_set_up, bench_tear_down),
+        cmocka_unit_test_setup_teardown(test_history_is_only_added_to, bench_set_up, bench_tear_down),
+        cmocka_unit_test_setup_teardown(test_a_newer_ledger_is_refused, bench_set_up, bench_tear_down),
+        cmocka_unit_test_setup_teardown(test_what_is_no_ledger_is_refused, bench_set_up, bench_tear_down),
+        cmocka_unit_test_setup_teardown(test_killed_at_any_moment, bench_set_up, bench_tear_down),
+        cmocka_unit_test_setup_teardown(test_two_processes_post_the_same_plan, bench_set_up, bench_tear_down),
+        cmocka_unit_test_setup_teardown(test_a_full_disk_loses_nothing, bench_set_up, bench_tear_down),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

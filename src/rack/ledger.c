@@ -57,6 +57,11 @@ const char *dwi_ledger_column_text(struct dw_arena *arena, sqlite3_stmt *stateme
     return text == NULL ? "" : dw_arena_string(arena, (const char *)text);
 }
 
+enum dw_status dwi_ledger_begin(struct dw_rack *rack, struct dw_faults *faults)
+{
+    return dwi_ledger_run(rack, "BEGIN IMMEDIATE") ? DW_DONE : dwi_ledger_refuse(rack, faults);
+}
+
 enum dw_status dwi_ledger_end(struct dw_rack *rack, enum dw_status status, struct dw_faults *faults)
 {
     if (status == DW_DONE && !dwi_ledger_run(rack, "COMMIT"))

@@ -31,6 +31,9 @@ bool dwi_ledger_finish_integer(sqlite3_stmt *statement, int64_t otherwise, int64
 /* A column's text in `arena` (inside a guard), or "" (a database may hold anything). */
 const char *dwi_ledger_column_text(struct dw_arena *arena, sqlite3_stmt *statement, int column);
 
+/* Begins a transaction that writes: DW_DONE, or what SQLite refused, told. */
+enum dw_status dwi_ledger_begin(struct dw_rack *rack, struct dw_faults *faults);
+
 /* Ends a transaction: commits when status is DW_DONE and the commit is taken, else rolls back. */
 enum dw_status dwi_ledger_end(struct dw_rack *rack, enum dw_status status, struct dw_faults *faults);
 

@@ -238,13 +238,9 @@ static struct dw_arena *scratch(struct dw_faults *faults)
 enum dw_status dw_progress_enter(struct dw_rack *rack, const struct dw_work_plan *plan, struct dw_faults *faults)
 {
     struct dw_arena *arena = scratch(faults);
-    if (arena == NULL)
-        return DW_SURROUNDINGS;
-    enum dw_status status = DW_DONE;
-    if (dwi_ledger_run(rack, "BEGIN IMMEDIATE"))
+    enum dw_status status = arena == NULL ? DW_SURROUNDINGS : dwi_ledger_begin(rack, faults);
+    if (status == DW_DONE)
         status = dwi_ledger_end(rack, enter_now(rack, plan, arena, faults), faults);
-    else
-        status = dwi_ledger_refuse(rack, faults);
     dw_arena_free(arena);
     return status;
 }
@@ -367,13 +363,9 @@ static enum dw_status mark_now(struct dw_rack *rack, const char *plan, const str
 enum dw_status dw_progress_mark(struct dw_rack *rack, const char *plan, const struct dw_mark *mark, struct dw_faults *faults)
 {
     struct dw_arena *arena = scratch(faults);
-    if (arena == NULL)
-        return DW_SURROUNDINGS;
-    enum dw_status status = DW_DONE;
-    if (dwi_ledger_run(rack, "BEGIN IMMEDIATE"))
+    enum dw_status status = arena == NULL ? DW_SURROUNDINGS : dwi_ledger_begin(rack, faults);
+    if (status == DW_DONE)
         status = dwi_ledger_end(rack, mark_now(rack, plan, mark, arena, faults), faults);
-    else
-        status = dwi_ledger_refuse(rack, faults);
     dw_arena_free(arena);
     return status;
 }
@@ -405,9 +397,8 @@ static enum dw_status undo_now(struct dw_rack *rack, const char *plan, struct dw
 
 enum dw_status dw_progress_undo(struct dw_rack *rack, const char *plan, struct dw_arena *arena, struct dw_faults *faults, struct dw_mark *undone)
 {
-    if (!dwi_ledger_run(rack, "BEGIN IMMEDIATE"))
-        return dwi_ledger_refuse(rack, faults);
-    return dwi_ledger_end(rack, undo_now(rack, plan, arena, faults, undone), faults);
+    const enum dw_status status = dwi_ledger_begin(rack, faults);
+    return status == DW_DONE ? dwi_ledger_end(rack, undo_now(rack, plan, arena, faults, undone), faults) : status;
 }
 
 static const struct dwi_link *last_link(const struct dwi_chain *chain)
@@ -456,13 +447,9 @@ static enum dw_status take_back_now(struct dw_rack *rack, const char *plan, int6
 enum dw_status dw_progress_take_back(struct dw_rack *rack, const char *plan, int64_t number, struct dw_faults *faults)
 {
     struct dw_arena *arena = scratch(faults);
-    if (arena == NULL)
-        return DW_SURROUNDINGS;
-    enum dw_status status = DW_DONE;
-    if (dwi_ledger_run(rack, "BEGIN IMMEDIATE"))
+    enum dw_status status = arena == NULL ? DW_SURROUNDINGS : dwi_ledger_begin(rack, faults);
+    if (status == DW_DONE)
         status = dwi_ledger_end(rack, take_back_now(rack, plan, number, arena, faults), faults);
-    else
-        status = dwi_ledger_refuse(rack, faults);
     dw_arena_free(arena);
     return status;
 }

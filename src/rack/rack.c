@@ -53,8 +53,9 @@ static enum dw_status refuse_version(struct dw_rack *rack, int64_t version, stru
 static enum dw_status make_tables(struct dw_rack *rack, struct dw_faults *faults)
 {
     int64_t version = 0;
-    if (!dwi_ledger_run(rack, "BEGIN IMMEDIATE"))
-        return dwi_ledger_refuse(rack, faults);
+    const enum dw_status begun = dwi_ledger_begin(rack, faults);
+    if (begun != DW_DONE)
+        return begun;
     if (!read_version(rack, &version) || (version == 0 && !dwi_ledger_run(rack, schema)) ||
         (version < VERSION && !dwi_progress_tables(rack, version)) || !dwi_ledger_run(rack, "COMMIT")) {
         const enum dw_status status = dwi_ledger_refuse(rack, faults);
@@ -244,9 +245,9 @@ static bool is_present(struct dw_rack *rack, int64_t number, bool *present)
 
 enum dw_status dw_rack_add(struct dw_rack *rack, const struct dw_offcut *offcut, struct dw_faults *faults, int64_t *number)
 {
-    if (!dwi_ledger_run(rack, "BEGIN IMMEDIATE"))
-        return dwi_ledger_refuse(rack, faults);
-    enum dw_status status = DW_DONE;
+    enum dw_status status = dwi_ledger_begin(rack, faults);
+    if (status != DW_DONE)
+        return status;
     if (!insert_offcut(rack, offcut, number) || !move(rack, *number, 1, "added", 0, ""))
         status = dwi_ledger_refuse(rack, faults);
     return dwi_ledger_end(rack, status, faults);
@@ -269,9 +270,8 @@ static enum dw_status move_out(struct dw_rack *rack, const char *id, const char 
 
 enum dw_status dw_rack_take(struct dw_rack *rack, const char *id, const char *note, struct dw_faults *faults)
 {
-    if (!dwi_ledger_run(rack, "BEGIN IMMEDIATE"))
-        return dwi_ledger_refuse(rack, faults);
-    return dwi_ledger_end(rack, move_out(rack, id, "taken", 0, note, faults), faults);
+    const enum dw_status status = dwi_ledger_begin(rack, faults);
+    return status == DW_DONE ? dwi_ledger_end(rack, move_out(rack, id, "taken", 0, note, faults), faults) : status;
 }
 
 /* The posting of a plan that stands (is entered and not reversed); 0 when there is none. */
@@ -328,9 +328,8 @@ static enum dw_status enter(struct dw_rack *rack, const struct dw_posting *posti
 
 enum dw_status dw_rack_post(struct dw_rack *rack, const struct dw_posting *posting, struct dw_faults *faults)
 {
-    if (!dwi_ledger_run(rack, "BEGIN IMMEDIATE"))
-        return dwi_ledger_refuse(rack, faults);
-    return dwi_ledger_end(rack, enter(rack, posting, faults), faults);
+    const enum dw_status status = dwi_ledger_begin(rack, faults);
+    return status == DW_DONE ? dwi_ledger_end(rack, enter(rack, posting, faults), faults) : status;
 }
 
 /* True when every offcut that a posting returned is still there. */
@@ -381,7 +380,6 @@ static enum dw_status reverse(struct dw_rack *rack, const char *plan, struct dw_
 
 enum dw_status dw_rack_undo(struct dw_rack *rack, const char *plan, struct dw_faults *faults)
 {
-    if (!dwi_ledger_run(rack, "BEGIN IMMEDIATE"))
-        return dwi_ledger_refuse(rack, faults);
-    return dwi_ledger_end(rack, reverse(rack, plan, faults), faults);
+    const enum dw_status status = dwi_ledger_begin(rack, faults);
+    return status == DW_DONE ? dwi_ledger_end(rack, reverse(rack, plan, faults), faults) : status;
 }
