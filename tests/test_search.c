@@ -17,6 +17,7 @@
 #include "cutting/pool.h"
 #include "cutting/ruin.h"
 #include "cutting/search.h"
+#include "cutting/swap.h"
 #include "cutting/without.h"
 
 #include "dice.h"
@@ -477,6 +478,49 @@ static void ruin_keeps_count(void *context)
     assert_true(ruin.passes > 30);
 }
 
+static int item_of_length(const struct problem *problem, int64_t length)
+{
+    for (int i = 0; i < problem->item_count; i++)
+        if (problem->items[i].length == length)
+            return i;
+    return -1;
+}
+
+/* A sheet 10 long holds 5 and 4. A 6 finds no gap but takes the place of the 5 (the heavier of the two that would do), which leaves a full sheet:
+ * the 5 cannot take the place of the 4. */
+static void six_pushes_out_five(void *context)
+{
+    struct rig *rig = context;
+    const struct problem *problem = dwi_problem_make(&rig->shop->request, rig->shop->arena);
+    const int four = item_of_length(problem, 4), five = item_of_length(problem, 5), six = item_of_length(problem, 6);
+    const int64_t one = 1;
+    int64_t ticks = 0;
+    struct ruin ruin;
+    dwi_ruin_start(&ruin, problem, &one, 3, rig->shop->arena);
+    dwi_sheet_insert(&ruin.sheets[0], 0, SLICE_ITEM, four, false, rig->shop->arena);
+    dwi_sheet_insert(&ruin.sheets[0], 0, SLICE_BESIDE, five, false, rig->shop->arena);
+    ruin.absent[four] = ruin.absent[five] = 0;
+    assert_false(dwi_swap_in(&ruin, six, &ticks)); /* no sheet was touched */
+    ruin.touched_count = 1;
+    assert_true(dwi_swap_in(&ruin, six, &ticks));
+    assert_int_equal(ruin.absent[six], 0);
+    assert_int_equal(ruin.absent[five], 1);
+    assert_int_equal(ruin.absent[four], 0);
+    assert_true(dwi_sheet_sound(&ruin.sheets[0]));
+    assert_int_equal(ruin.sheets[0].room, 0);
+    assert_false(dwi_swap_in(&ruin, five, &ticks));
+    assert_true(ticks > 0);
+}
+
+static void test_swap(void **state)
+{
+    struct rig rig = {.shop = *state};
+    offer(rig.shop, 10 * DW_INCH, DW_INCH, 100, -1);
+    for (int length = 4; length <= 6; length++)
+        want(rig.shop, length * DW_INCH, DW_INCH, 1, false);
+    assert_true(dw_arena_guard(rig.shop->arena, six_pushes_out_five, &rig));
+}
+
 static void test_ruin_keeps_count(void **state)
 {
     struct rig rig = {.shop = *state};
@@ -601,6 +645,7 @@ int main(void)
         TEST(test_memory_runs_out),
         TEST(test_slicing_tree),
         TEST(test_ruin_keeps_count),
+        TEST(test_swap),
         TEST(test_pool_joins_equals),
         TEST(test_settings_are_shared),
         TEST(test_holes_gather),

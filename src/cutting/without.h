@@ -19,9 +19,10 @@ enum dwi_method {
     DWI_COUNTED = 1 << 7, /* master.c: rows that exclude the blocking mix */
     DWI_DUALS = 1 << 8,   /* bounds.c: dual-feasible functions */
     DWI_SETS = 1 << 9,    /* sets.c: sets of pieces where a sheet holds few */
+    DWI_SWAP = 1 << 10,   /* swap.c: in ruin and recreate, a piece without a place pushes out a smaller one */
 };
 
-enum { DWI_METHODS = 10 };
+enum { DWI_METHODS = 11 };
 
 static inline bool dwi_left_out(const struct problem *problem, enum dwi_method method)
 {
