@@ -14,7 +14,7 @@
 #include <drawerwright/memory.h>
 
 #include "cutting/check.h"
-#include "cutting/sets.h"
+#include "cutting/limited.h"
 
 #include "cut_oracle.h"
 #include "dice.h"
@@ -178,7 +178,7 @@ struct bounding {
     struct dw_arena *arena;
     const int64_t *u;
     int exact, above, below;
-    int listed, wrong; /* exact values by sets of pieces: of the optimizer and of the checker */
+    int listed, wrong; /* exact values with pieces counted: of the optimizer and of the checker */
 };
 
 static bool has_stages(const struct dw_cut_request *request)
@@ -186,46 +186,67 @@ static bool has_stages(const struct dw_cut_request *request)
     return request->turns != 0 || request->first_cut >= 0;
 }
 
-/* Sixteen pieces to a sheet are no longer few: the checker does not look for sets of them and says that they may be worth more. */
-static bool is_crowded(const struct dw_cut_request *request, size_t s)
+/* The checker: more than the truth cannot be had, and more than one below it can. */
+static void compare_checkers(struct bounding *it, const struct check *check, size_t s, int64_t truth)
 {
-    int64_t area = 0, pieces = 0;
-    for (size_t p = 0; p < request->part_count; p++) {
-        area += (request->parts[p].length + request->kerf) * (request->parts[p].width + request->kerf) * request->parts[p].count;
-        pieces += request->parts[p].count;
-    }
-    return area * 16 < pieces * (request->sheets[s].length + request->kerf) * (request->sheets[s].width + request->kerf);
+    int64_t work = 100000000;
+    const bool staged = has_stages(it->request);
+    it->wrong += !staged && dwi_check_boxes(check, s, it->u, truth, &work) != DWI_CHECK_NO;
+    it->wrong += truth > 0 && dwi_check_boxes(check, s, it->u, truth - 1, &work) != DWI_CHECK_YES;
 }
 
-/* Sets of pieces give the truth where any stages will do, and never less than it. Checker: more than the truth cannot be had, and more than
- * one below it can. */
-static void compare_sets(struct bounding *it, const struct check *check, size_t s, int64_t truth)
+/* A layout is worth what is said, fits its stock and holds no item oftener than wanted. */
+static bool is_worth(const struct problem *problem, const struct pattern *pattern, const int64_t *u, int64_t value)
 {
-    int64_t work = 10000000;
-    const bool limited = has_stages(it->request);
-    it->wrong += !limited && dwi_check_sets(check, s, it->u, truth, &work) == DWI_CHECK_UNKNOWN;
-    it->wrong += !limited && !is_crowded(it->request, s) && dwi_check_sets(check, s, it->u, truth, &work) == DWI_CHECK_YES;
-    it->wrong += truth > 0 && dwi_check_sets(check, s, it->u, truth - 1, &work) != DWI_CHECK_YES;
+    const struct stock *stock = &problem->stocks[pattern->stock];
+    const struct slice *root = &pattern->nodes[pattern->root];
+    for (int i = 0; i < problem->item_count; i++) {
+        value -= u[i] * pattern->counts[i];
+        if (pattern->counts[i] > problem->items[i].count)
+            return false;
+    }
+    return value == 0 && root->length <= stock->length && root->width <= stock->width;
+}
+
+/* The dearest set of a listing is the truth; where nothing is worth as much as was asked for, so is the truth. */
+static bool lists_truth(const struct problem *problem, int s, const int64_t *u, int64_t least, int64_t truth, struct meter *meter,
+                        struct dw_arena *arena)
+{
+    struct limited *limited = dwi_limited_new(problem, INT64_C(1) << 40, arena);
+    if (limited == NULL || dwi_limited_value(limited, s, u, meter) < truth)
+        return false;
+    switch (dwi_limited_list(limited, s, least, meter, INT64_C(1) << 40)) {
+    case LISTED_NONE: return truth < least;
+    case LISTED_NOT: return false;
+    case LISTED_SOME: break;
+    }
+    if (dwi_limited_most(limited) != truth)
+        return false;
+    for (size_t k = 0; k < dwi_limited_count(limited); k++) {
+        const struct pattern *pattern = dwi_limited_pattern(limited, k, arena);
+        int64_t worth = 0;
+        for (int i = 0; i < problem->item_count; i++)
+            worth += u[i] * pattern->counts[i];
+        if (worth < least || worth > truth || !is_worth(problem, pattern, u, worth))
+            return false;
+    }
+    return true;
+}
+
+/* Lists of sets give the truth where any stages will do. */
+static void compare_sets(struct bounding *it, size_t s, int64_t truth)
+{
+    const bool staged = has_stages(it->request);
     const struct problem *problem = dwi_problem_make(it->request, it->arena);
     struct meter meter;
     dwi_meter_start(&meter, INT64_MAX, NULL);
-    struct sets *sets = dwi_sets_new(problem, &meter, it->arena);
-    if (sets == NULL || dwi_sets_items(sets) < problem->item_count ||
-        (size_t)problem->item_count != it->request->part_count)
-        return;
+    if ((size_t)problem->item_count != it->request->part_count)
+        return; /* parts of one size have one value there */
     int64_t u[PARTS];
     for (size_t p = 0; p < it->request->part_count; p++)
         u[problem->item_of_part[p]] = it->u[p];
-    const int64_t value = dwi_sets_value(sets, (int)s, u, &meter);
-    it->listed++;
-    it->wrong += limited ? value < truth : value != truth;
-    const struct pattern *pattern = dwi_sets_pattern(sets, it->arena);
-    int64_t worth = 0;
-    for (int i = 0; pattern != NULL && i < problem->item_count; i++)
-        worth += u[i] * pattern->counts[i];
-    it->wrong += worth != value;
-    it->wrong += pattern != NULL && (pattern->nodes[pattern->root].length > problem->stocks[s].length ||
-                                     pattern->nodes[pattern->root].width > problem->stocks[s].width);
+    for (int64_t least = truth > 3 ? truth - 3 : 1; !staged && least <= truth + 1; least += 2, it->listed++)
+        it->wrong += !lists_truth(problem, (int)s, u, least, truth, &meter, it->arena);
 }
 
 static void bound_body(void *context)
@@ -239,7 +260,8 @@ static void bound_body(void *context)
         it->exact += bound == truth;
         it->above += bound > truth;
         it->below += bound < truth;
-        compare_sets(it, &check, s, truth);
+        compare_checkers(it, &check, s, truth);
+        compare_sets(it, s, truth);
     }
 }
 

@@ -235,7 +235,7 @@ static int64_t kept_area(const struct dw_cut_node *node)
     return area;
 }
 
-/* One part of 5 x 10 and one of 10 x 5 take two sheets of 10 x 10, which only sets of pieces prove: without them the plan stays and the bound falls.
+/* One part of 5 x 10 and one of 10 x 5 take two sheets of 10 x 10, which only counted pieces prove: without them the plan stays and the bound falls.
  * Without any other method the plan is the same, and proved. */
 static void test_each_method_can_be_left_out(void **state)
 {
@@ -246,7 +246,7 @@ static void test_each_method_can_be_left_out(void **state)
     shop->request.work = 20000;
     for (int method = 0; method < DWI_METHODS; method++) {
         assert_int_equal(dwi_solve_without(&shop->request, 1u << method, NULL, shop->arena, shop->faults, &shop->plan), DW_DONE);
-        const bool needed = (1 << method) == DWI_SETS || (1 << method) == DWI_COUNTED; /* those rows are made of sets */
+        const bool needed = (1 << method) == DWI_LIMITED || (1 << method) == DWI_COUNTED; /* those rows count pieces */
         assert_int_equal(shop->plan->cost, 2);
         assert_int_equal(shop->plan->lower_bound, needed ? 1 : 2);
         assert_string_not_equal(dwi_method_words[method], "");

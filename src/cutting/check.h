@@ -30,10 +30,19 @@ void dwi_check_bound(const struct check *check, const struct holdings *held);
  * enough to find it. rhs = the value of all parts <= INT64_MAX / 2. */
 int64_t dwi_check_value(const struct check *check, size_t s, const int64_t *u, int64_t *work);
 
-/* Can one sheet s yield more than `limit` for part values u, no part oftener than it is wanted? YES also where sheets hold so many pieces
- * that the question is not gone into; UNKNOWN when *work, which falls by what was done, is not enough. */
+/* The same for every piece of the sheet, any stages: the most that a piece of x[i] by y[j] can yield is at most[i * y_count + j]. Sizes are
+ * grown by the kerf. */
+struct dwi_check_table {
+    const dw_length *x, *y; /* rising, from 0 */
+    int x_count, y_count;
+    const int64_t *most;
+};
+bool dwi_check_table(const struct check *check, size_t s, const int64_t *u, int64_t *work, struct dwi_check_table *table);
+
+/* Can one sheet s yield more than `limit` for part values u, no part oftener than it is wanted? UNKNOWN when *work, which falls by what
+ * was done, is not enough. */
 enum dwi_check_answer { DWI_CHECK_NO, DWI_CHECK_YES, DWI_CHECK_UNKNOWN };
-enum dwi_check_answer dwi_check_sets(const struct check *check, size_t s, const int64_t *u, int64_t limit, int64_t *work);
+enum dwi_check_answer dwi_check_boxes(const struct check *check, size_t s, const int64_t *u, int64_t limit, int64_t *work);
 
 /* a + b and a * b of numbers >= 0, INT64_MAX where they would be larger. */
 static inline int64_t dwi_check_add(int64_t a, int64_t b)

@@ -5,7 +5,8 @@
  * proof: the area of the sheets is at least that of the parts, each grown by the kerf.
  *
  * Proved again here: u and v are not negative; rhs is the sum of u times the count; no layout of the plan yields more than v;
- * v is no less than the checker's own bound on what the sheet can yield (check_value.c, check_sets.c); no choice of sheet counts
+ * v is no less than the checker's own bound on what the sheet can yield (check_value.c), or no set of pieces that it can be cut into is
+ * worth more (check_boxes.c); no choice of sheet counts
  * within stock that costs less than the bound satisfies all inequalities (a depth-first count, sheet by sheet), with no more of a
  * sheet than there are pieces that fit it.
  * Not proved again: the values of sheets with too many points for the work that is set aside here, and the count of sheets where
@@ -21,7 +22,7 @@ __extension__ typedef __int128 wide;
 
 enum {
     MOST_WORK = 20000000,  /* inequalities looked at while counting sheets */
-    MOST_STEPS = 100000000 /* of the tables of check_value.c, for one plan */
+    MOST_STEPS = 100000000 /* of the tables of check_value.c and the boxes of check_boxes.c, for one plan */
 };
 
 struct counting {
@@ -80,8 +81,8 @@ static void check_most(const struct check *check, const struct dw_cut_inequality
     for (size_t s = 0; s < check->request->sheet_count; s++) {
         if (check->request->sheets[s].count == 0 || row->v[s] >= row->rhs)
             continue;
-        const int64_t most = dwi_check_value(check, s, row->u, work);
-        if (most > row->v[s] && dwi_check_sets(check, s, row->u, row->v[s], work) == DWI_CHECK_YES)
+        const int64_t most = dwi_check_value(check, s, row->u, work); /* which may count a part too often */
+        if (most > row->v[s] && dwi_check_boxes(check, s, row->u, row->v[s], work) == DWI_CHECK_YES)
             dwi_check_breach(check, "row-value", address, "sheets[%zu] may yield %" PRId64 " and the inequality says %" PRId64,
                              s, most, row->v[s]);
     }

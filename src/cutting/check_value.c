@@ -226,7 +226,8 @@ static int64_t steps_of(const struct valuing *valuing)
     return tables * (x * y * (x + y) / 4 + x * (int64_t)valuing->position_count);
 }
 
-static int64_t value_in(const struct check *check, size_t s, const int64_t *u, int64_t *work)
+/* The points of a sheet and where parts of value begin to fit; NULL when *work is not enough. */
+static struct valuing *start_valuing(const struct check *check, size_t s, const int64_t *u, int64_t *work)
 {
     const struct dw_cut_sheet *sheet = &check->request->sheets[s];
     const dw_length length = sheet->length - sheet->trim[0] - sheet->trim[1] + check->request->kerf;
@@ -236,13 +237,13 @@ static int64_t value_in(const struct check *check, size_t s, const int64_t *u, i
     valuing->work = work;
     list_positions(valuing, u, length, width);
     if (!make_points(valuing, &valuing->x, length, true) || !make_points(valuing, &valuing->y, width, false))
-        return -1;
+        return NULL;
     *work -= steps_of(valuing);
     if (*work < 0)
-        return -1;
+        return NULL;
     for (size_t i = 0; i < valuing->position_count; i++)
         valuing->positions[i].y = first_point(&valuing->y, valuing->positions[i].width);
-    return sheet_value(valuing);
+    return valuing;
 }
 
 /* In an arena of its own: a certificate has many rows, and the tables of one are large. */
@@ -250,7 +251,18 @@ int64_t dwi_check_value(const struct check *check, size_t s, const int64_t *u, i
 {
     struct check inner = *check;
     inner.arena = dw_arena_child(check->arena);
-    const int64_t value = value_in(&inner, s, u, work);
+    const struct valuing *valuing = start_valuing(&inner, s, u, work);
+    const int64_t value = valuing == NULL ? -1 : sheet_value(valuing);
     dw_arena_free(inner.arena);
     return value;
+}
+
+bool dwi_check_table(const struct check *check, size_t s, const int64_t *u, int64_t *work, struct dwi_check_table *table)
+{
+    const struct valuing *valuing = start_valuing(check, s, u, work);
+    if (valuing == NULL)
+        return false;
+    *table = (struct dwi_check_table){.x = valuing->x.at, .y = valuing->y.at, .x_count = valuing->x.count,
+                                      .y_count = valuing->y.count, .most = fill_table(valuing, NULL, true, true)};
+    return true;
 }

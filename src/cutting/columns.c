@@ -2,7 +2,7 @@
  *
  * A column is a layout of one stock as the dynamic program of value.c finds it; it may hold more of an item than is wanted. That
  * relaxes the master program, so its bound stays one, and pricing stays a plain dynamic program. The pool gets the same layout
- * without the excess. Where sheets hold few pieces and that has proved too weak, values come from the list of all sets (sets.c).
+ * without the excess. Where that proves too weak, breaking.c adds columns that hold no item oftener than wanted.
  *
  * First columns: for each item and stock the grid of that item alone, so that every item is covered from the start; and what the
  * search put into the pool before.
@@ -37,22 +37,8 @@ static int64_t value_of_all(const struct problem *problem, const int64_t *u)
     return all;
 }
 
-/* Have only items value of which all sets are listed? */
-static bool are_listed(const struct proof *proof, const int64_t *u)
-{
-    if (proof->sets == NULL)
-        return false;
-    for (int i = dwi_sets_items(proof->sets); i < proof->problem->item_count; i++)
-        if (u[i] > 0)
-            return false;
-    return true;
-}
-
 int64_t dwi_proof_value(struct proof *proof, int stock, const int64_t *u, struct meter *meter)
 {
-    proof->valued_by_sets = are_listed(proof, u);
-    if (proof->valued_by_sets)
-        return dwi_sets_value(proof->sets, stock, u, meter);
     struct valuer *valuer = valuer_of(proof);
     for (int i = 0; i < proof->problem->item_count; i++)
         if (u[i] > 0 && !dwi_value_sees(valuer, i))
@@ -66,7 +52,7 @@ void dwi_columns_blind(struct proof *proof, int64_t *u)
 {
     const struct valuer *valuer = valuer_of(proof);
     for (int i = 0; i < proof->problem->item_count; i++)
-        if (proof->sets != NULL ? i >= dwi_sets_items(proof->sets) : !dwi_value_sees(valuer, i))
+        if (!dwi_value_sees(valuer, i))
             u[i] = 0;
 }
 
@@ -74,33 +60,22 @@ void dwi_columns_blind(struct proof *proof, int64_t *u)
 
 const struct pattern *dwi_proof_pattern(const struct proof *proof, struct dw_arena *arena)
 {
-    return proof->valued_by_sets ? dwi_sets_pattern(proof->sets, arena) : dwi_value_pattern(proof->valuer, arena);
+    return dwi_value_pattern(proof->valuer, arena);
 }
 
-bool dwi_columns_bound(struct proof *proof, struct meter *meter)
+struct limited *dwi_columns_limited(struct proof *proof)
 {
-    const struct problem *problem = proof->problem;
-    if (proof->sets_tried || dwi_left_out(problem, DWI_SETS))
-        return false;
-    proof->sets_tried = true;
-    proof->sets = dwi_sets_new(problem, meter, proof->arena);
-    if (proof->sets == NULL)
-        return false;
-    for (size_t j = 0; j < proof->column_count; j++) {
-        int32_t *counts = dw_arena_copy(proof->arena, proof->columns[j].counts, (size_t)problem->item_count, sizeof *counts);
-        for (int i = 0; i < problem->item_count; i++)
-            if (counts[i] > problem->items[i].count)
-                counts[i] = (int32_t)problem->items[i].count;
-        proof->columns[j].counts = counts;
-    }
-    proof->center = NULL;
-    proof->columns_done = dwi_sets_items(proof->sets) < problem->item_count; /* layouts of some items make no plan */
-    return true;
+    if (!proof->limited_tried && !dwi_left_out(proof->problem, DWI_LIMITED))
+        proof->limited = dwi_limited_new(proof->problem, PRICING_TICKS, proof->arena);
+    proof->limited_tried = true;
+    return proof->limited;
 }
 
 const struct pattern *dwi_columns_pool(const struct proof *proof, struct pool *pool, const struct pattern *pattern)
 {
     const struct stock *stock = &proof->problem->stocks[pattern->stock];
+    if (pattern->node_count == 0)
+        return NULL;
     const struct slice *root = &pattern->nodes[pattern->root];
     if (root->length > stock->length || root->width > stock->width || pool == NULL)
         return NULL;
@@ -119,19 +94,6 @@ void dwi_columns_add(struct proof *proof, struct pool *pool, const struct patter
     };
 }
 
-/* The node that sets two others of equal size across next to each other. */
-static struct slice joined(enum slice_kind kind, int first, int second, const struct slice *nodes)
-{
-    const struct slice *a = &nodes[first], *b = &nodes[second];
-    const bool beside = kind == SLICE_BESIDE;
-    return (struct slice){.kind = kind,
-                          .item = -1,
-                          .first = first,
-                          .second = second,
-                          .length = beside ? a->length + b->length : a->length,
-                          .width = beside ? a->width : a->width + b->width};
-}
-
 /* Rows of `along` copies of one item side by side, set upon each other. */
 static void add_grid(struct proof *proof, struct pool *pool, int stock, int item, bool turned, int64_t along, int64_t rows)
 {
@@ -148,13 +110,13 @@ static void add_grid(struct proof *proof, struct pool *pool, int stock, int item
             nodes[count].width = turned ? of->length : of->width;
             count++;
             if (left >= 0) {
-                nodes[count] = joined(SLICE_BESIDE, left, count - 1, nodes);
+                nodes[count] = dwi_slice_join(SLICE_BESIDE, left, count - 1, nodes);
                 count++;
             }
             left = count - 1;
         }
         if (below >= 0) {
-            nodes[count] = joined(SLICE_UPON, below, left, nodes);
+            nodes[count] = dwi_slice_join(SLICE_UPON, below, left, nodes);
             count++;
         }
         below = count - 1;

@@ -72,11 +72,8 @@ static void set_scales(struct master *master)
 static void add_rows(struct master *master)
 {
     const struct problem *problem = master->proof->problem;
-    const struct sets *sets = master->proof->sets;
-    for (int i = 0; i < problem->item_count; i++) {
-        const bool counts = sets == NULL || i < dwi_sets_items(sets);
-        (void)dw_lp_add_row(master->model, counts ? (double)problem->items[i].count : 0, (double)INFINITY);
-    }
+    for (int i = 0; i < problem->item_count; i++)
+        (void)dw_lp_add_row(master->model, (double)problem->items[i].count, (double)INFINITY);
     int next = problem->item_count;
     for (int s = 0; s < problem->stock_count; s++) {
         const bool binds = master->counts != NULL || problem->stocks[s].count < problem->piece_count;
@@ -348,12 +345,10 @@ bool dwi_proof_break(struct proof *proof, const int64_t *counts, struct pool *po
     dwi_columns_import(proof, pool);
     dwi_columns_start(proof, pool);
     dwi_with_model(proof->arena, &master.model, run_counted, &master);
-    if (master.finished && dwi_columns_bound(proof, meter)) {
-        master = (struct master){.proof = proof, .pool = pool, .meter = meter, .counts = counts};
-        dwi_with_model(proof->arena, &master.model, run_counted, &master);
-    }
-    dwi_columns_pass_over(proof, pool);
     meter->limit = before;
+    if (master.finished)
+        master.more = dwi_break_within_demand(proof, counts, pool, meter, ticks, &master.finished);
+    dwi_columns_pass_over(proof, pool);
     memcpy(proof->asked, counts, size);
     proof->asked_finished = *finished = master.finished;
     return master.more;

@@ -7,10 +7,10 @@
  * capacities that ever occur are the points t <= c / 2 and the rests, beginning with the whole side. Points above half the side that no
  * chain of splits reaches are dropped; what is left are at most the raster points (Terno, Lindemann & Scheithauer 1987).
  *
- * Sums are without limit on counts: then two sums that fit the side together make a third, which value.c relies on when it takes layouts
- * apart and joins them anew. (Sums within the counts wanted are fewer, but their values need plain splitting everywhere: tried, no gain.)
+ * Where any number of a size may stand, two sums that fit the side together make a third, which value.c relies on when it takes layouts
+ * apart and joins them anew. Sums within counts are fewer; their values need every split (demand.c).
  *
- * Invariant of the sums: sorted, distinct, at most `most`. Cost: sizes x points for the sums, points squared for the rests.
+ * Invariant of the sums: sorted, distinct, at most `most`. Cost: pieces along the side x points for the sums, points squared for the rests.
  */
 #include "points.h"
 
@@ -21,17 +21,18 @@
 
 static int by_size(const void *a, const void *b)
 {
-    const int64_t first = *(const int64_t *)a, second = *(const int64_t *)b;
-    return (first > second) - (first < second);
+    const struct stretch *first = a, *second = b;
+    return (first->size > second->size) - (first->size < second->size);
 }
 
-/* All sums of `sums` and any number of `step`, merged into `out`, which is read again as it grows. Returns how many, or -1 when over
+/* All sums of `sums` and up to any number of `step` (again) or one (not again), merged into `out`. Returns how many, or -1 when over
  * `most`. */
-static int add_multiples(const int64_t *sums, int count, int64_t step, int64_t side, int most, int64_t *out)
+static int add_steps(const int64_t *sums, int count, int64_t step, bool again, int64_t side, int most, int64_t *out)
 {
     int plain = 0, moved = 0, made = 0;
     for (;;) {
-        const int64_t high = moved < made && out[moved] + step <= side ? out[moved] + step : INT64_MAX;
+        const int64_t *from = again ? out : sums;
+        const int64_t high = moved < (again ? made : count) && from[moved] + step <= side ? from[moved] + step : INT64_MAX;
         const int64_t low = plain < count ? sums[plain] : INT64_MAX;
         const int64_t next = low < high ? low : high;
         if (next == INT64_MAX)
@@ -44,17 +45,36 @@ static int add_multiples(const int64_t *sums, int count, int64_t step, int64_t s
     }
 }
 
+/* Joins equal sizes of a sorted list; returns how many are left. */
+static int join_equal(struct stretch *stretches, int count)
+{
+    int kept = 0;
+    for (int i = 0; i < count; i++) {
+        struct stretch *last = kept > 0 ? &stretches[kept - 1] : NULL;
+        if (last == NULL || last->size != stretches[i].size)
+            stretches[kept++] = stretches[i];
+        else
+            last->count = last->count > AXIS_ANY_NUMBER - stretches[i].count ? AXIS_ANY_NUMBER : last->count + stretches[i].count;
+    }
+    return kept;
+}
+
 /* All sums up to the side; returns how many, or -1 when over `most`. `sums` and `spare` hold `most` each. */
-static int all_sums(const int64_t *sizes, int size_count, int64_t side, int most, int64_t *sums, int64_t *spare)
+static int all_sums(const struct stretch *stretches, int count, int64_t side, int most, int64_t *sums, int64_t *spare)
 {
     int made = 1;
     sums[0] = 0;
-    for (int i = 0; i < size_count && made > 0; i++) {
-        if (sizes[i] > side || (i > 0 && sizes[i] == sizes[i - 1]))
-            continue;
-        made = add_multiples(sums, made, sizes[i], side, most, spare);
-        if (made > 0)
+    for (int i = 0; i < count; i++) {
+        const int64_t size = stretches[i].size;
+        const bool again = stretches[i].count >= side / size;
+        int before = 0;
+        for (int64_t n = again ? stretches[i].count - 1 : 0; n < stretches[i].count && made != before; n++) {
+            before = made;
+            made = add_steps(sums, made, size, again, side, most, spare);
+            if (made < 0)
+                return -1;
             memcpy(sums, spare, (size_t)made * sizeof *sums);
+        }
     }
     return made;
 }
@@ -113,22 +133,23 @@ static void fill_rests(struct axis *axis, struct dw_arena *arena)
     axis->rest = rest;
 }
 
-bool dwi_axis_make(const int64_t *sizes, int size_count, int64_t side, int most, struct dw_arena *arena, struct axis *axis)
+bool dwi_axis_make(const struct stretch *stretches, int count, int64_t side, int most, struct dw_arena *arena, struct axis *axis)
 {
     struct dw_arena *scratch = dw_arena_child(arena);
-    int64_t *sorted = dw_arena_copy(scratch, sizes, (size_t)size_count, sizeof *sizes);
+    struct stretch *sorted = dw_arena_copy(scratch, stretches, (size_t)count, sizeof *stretches);
     int64_t *sums = dw_arena_alloc(scratch, (size_t)most, sizeof *sums);
     int64_t *spare = dw_arena_alloc(scratch, (size_t)most, sizeof *spare);
-    qsort(sorted, (size_t)size_count, sizeof *sorted, by_size);
-    int count = all_sums(sorted, size_count, side, most, sums, spare);
-    if (count > 0) {
-        count = keep_reached(sums, count, scratch);
-        *axis = (struct axis){.count = count, .at = dw_arena_copy(arena, sums, (size_t)count, sizeof *sums)};
+    if (count > 0)
+        qsort(sorted, (size_t)count, sizeof *sorted, by_size);
+    int made = all_sums(sorted, join_equal(sorted, count), side, most, sums, spare);
+    if (made > 0) {
+        made = keep_reached(sums, made, scratch);
+        *axis = (struct axis){.count = made, .at = dw_arena_copy(arena, sums, (size_t)made, sizeof *sums)};
         fill_halves(axis, arena);
         fill_rests(axis, arena);
     }
     dw_arena_free(scratch);
-    return count > 0;
+    return made > 0;
 }
 
 int dwi_axis_up(const struct axis *axis, int64_t size)

@@ -19,9 +19,17 @@ struct axis {
 
 enum { AXIS_MOST = 6000 }; /* the most points that an axis is ever made with */
 
-/* The points of a side for stretches of these sizes (> 0, any order), as many of each as fit; false when there would be more than
- * `most` (<= AXIS_MOST) sums, before thinning. In `arena`. */
-bool dwi_axis_make(const int64_t *sizes, int size_count, int64_t side, int most, struct dw_arena *arena, struct axis *axis);
+/* Stretches of one size that may stand along a side. */
+struct stretch {
+    int64_t size;  /* > 0 */
+    int64_t count; /* at most; AXIS_ANY_NUMBER: as many as fit */
+};
+
+#define AXIS_ANY_NUMBER INT64_MAX
+
+/* The points of a side for these stretches (any order); false when there would be more than `most` (<= AXIS_MOST) sums, before
+ * thinning. In `arena`. */
+bool dwi_axis_make(const struct stretch *stretches, int count, int64_t side, int most, struct dw_arena *arena, struct axis *axis);
 
 /* The first point at or above `size`, or count when there is none; the last at or below it (size >= 0). */
 int dwi_axis_up(const struct axis *axis, int64_t size);

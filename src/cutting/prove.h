@@ -2,8 +2,8 @@
 #ifndef DWI_CUTTING_PROVE_H
 #define DWI_CUTTING_PROVE_H
 
+#include "limited.h"
 #include "proof.h"
-#include "sets.h"
 #include "value.h"
 
 struct dw_lp;
@@ -11,6 +11,7 @@ struct dw_lp;
 /* A layout in a master program: it may hold more of an item than is wanted, which keeps column generation simple and the bound valid. */
 struct column {
     int stock;
+    bool within_demand;            /* holds no item oftener than wanted, whether it has a pattern or not */
     const int32_t *counts;
     const struct pattern *pattern; /* in the arena of the pool or the proof, nothing in excess; NULL: good for bounds only */
 };
@@ -19,9 +20,8 @@ struct proof {
     const struct problem *problem;
     struct dw_arena *arena;
     struct valuer *valuer; /* made when first needed */
-    struct sets *sets;     /* values in its place once listed; NULL: not yet, or too many */
-    bool sets_tried;
-    bool valued_by_sets;   /* the last value */
+    struct limited *limited; /* made when first needed; NULL: not yet, or too many kinds */
+    bool limited_tried;
 
     struct bound_row *rows;
     size_t row_count, row_capacity;
@@ -44,6 +44,7 @@ struct proof {
 
     int64_t *asked;        /* the counts that dwi_proof_break was last asked for */
     bool asked_finished;
+    int64_t asked_ticks;   /* given to breaking.c for them when it was short of work, 0: never */
 };
 
 /* The most rows that a proof keeps: beyond that more of them hardly move the bound, and counting through them gets slow. */
@@ -70,9 +71,13 @@ void dwi_bounds_sharpen(struct proof *proof, struct meter *meter);
 /* columns.c: the value of one sheet as dwi_value gives it, INT64_MAX / 4 when u values what the coarsened points do not see. */
 int64_t dwi_proof_value(struct proof *proof, int stock, const int64_t *u, struct meter *meter);
 
-/* columns.c: once, lists the sets that sheets can hold, so that values count no item oftener than wanted; columns lose what they hold
- * beyond that. False when that was done before or sheets hold too many pieces. */
-bool dwi_columns_bound(struct proof *proof, struct meter *meter);
+/* columns.c: what lists the sets worth most (limited.h), NULL where that is too much. */
+struct limited *dwi_columns_limited(struct proof *proof);
+
+/* breaking.c: looks for a row that the counts break by the values of layouts that hold no item oftener than wanted; adds it and returns true when
+ * found. *finished: nothing more to find; else it was short of work, and goes on when asked with more. */
+bool dwi_break_within_demand(struct proof *proof, const int64_t *counts, struct pool *pool, struct meter *meter, int64_t ticks,
+                             bool *finished);
 
 /* columns.c: sets to 0 the values of items that the coarsened points do not see. */
 void dwi_columns_blind(struct proof *proof, int64_t *u);

@@ -196,14 +196,14 @@ static void correct_values(struct search *search, int tries)
  * is proved, or it is proved that there is none. */
 static bool raise_bound(struct search *search, int64_t *mix, int64_t ticks)
 {
-    const int64_t before = dwi_meter_narrow(&search->meter, ticks);
+    const int64_t until = search->meter.ticks + ticks;
     bool open = true;
-    for (bool finished = dwi_left_out(search->problem, DWI_COUNTED); open && !finished && dwi_meter_open(&search->meter);) {
+    for (bool finished = dwi_left_out(search->problem, DWI_COUNTED);
+         open && !finished && search->meter.ticks < until && dwi_meter_open(&search->meter);) {
         open = dwi_proof_cheapest(search->proof, cost_to_beat(search), mix, &search->bound);
         if (open && !dwi_proof_break(search->proof, mix, &search->pool, &search->meter, ticks, &finished))
             break;
     }
-    search->meter.limit = before;
     open = dwi_proof_cheapest(search->proof, cost_to_beat(search), mix, &search->bound);
     if (!open && search->has_plan)
         search->bound = search->best.cost;

@@ -165,11 +165,6 @@ static int add_node(struct shelving *shelving, struct shelf_sheet *sheet, struct
     return (int)sheet->count++;
 }
 
-static int64_t larger(int64_t a, int64_t b)
-{
-    return a > b ? a : b;
-}
-
 /* Joins the nodes named in list[0 .. count-1] by nodes of `kind`, halves first. Returns the root. */
 static int join(struct shelving *shelving, struct shelf_sheet *sheet, const int *list, size_t count, enum slice_kind kind)
 {
@@ -177,12 +172,7 @@ static int join(struct shelving *shelving, struct shelf_sheet *sheet, const int 
         return list[0];
     const int first = join(shelving, sheet, list, count / 2, kind);
     const int second = join(shelving, sheet, list + count / 2, count - count / 2, kind);
-    const struct slice *a = &sheet->nodes[first];
-    const struct slice *b = &sheet->nodes[second];
-    const bool beside = kind == SLICE_BESIDE;
-    return add_node(shelving, sheet, (struct slice){.kind = kind, .first = first, .second = second,
-                                                    .length = beside ? a->length + b->length : larger(a->length, b->length),
-                                                    .width = beside ? larger(a->width, b->width) : a->width + b->width});
+    return add_node(shelving, sheet, dwi_slice_join(kind, first, second, sheet->nodes));
 }
 
 /* Sets pieces of one item on the shelf, as many as fit `run` and are wanted. Returns the run that they take. */

@@ -35,6 +35,20 @@ struct slice {
     int64_t length, width;
 };
 
+/* The node that sets two others side by side (SLICE_BESIDE) or one upon the other (SLICE_UPON). */
+static inline struct slice dwi_slice_join(enum slice_kind kind, int first, int second, const struct slice *nodes)
+{
+    const struct slice *a = &nodes[first], *b = &nodes[second];
+    const bool beside = kind == SLICE_BESIDE;
+    const int64_t longer = a->length > b->length ? a->length : b->length, wider = a->width > b->width ? a->width : b->width;
+    return (struct slice){.kind = kind,
+                          .item = -1,
+                          .first = first,
+                          .second = second,
+                          .length = beside ? a->length + b->length : longer,
+                          .width = beside ? wider : a->width + b->width};
+}
+
 /* What one sheet is cut into. Immutable once made. */
 struct pattern {
     int stock;

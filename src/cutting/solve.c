@@ -12,7 +12,7 @@
 #include "search.h"
 #include "without.h"
 
-const char *const dwi_method_words[DWI_METHODS] = {"values", "ruin", "holes", "strips", "choice", "rounded", "priced", "counted", "duals", "sets", "swap"};
+const char *const dwi_method_words[DWI_METHODS] = {"values", "ruin", "holes", "strips", "choice", "rounded", "priced", "counted", "duals", "limited", "swap"};
 
 static int64_t work_allowed(const struct dw_cut_request *request)
 {

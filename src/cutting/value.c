@@ -12,8 +12,7 @@
  * V_(k-1)(x, y) and takes crosscuts only; V_0 is the best item that fits. An item smaller than its piece is trimmed out by a
  * last cut that counts for no stage (Gilmore & Gomory 1965, section 4, "non-exact").
  *
- * Coarse points: sizes divided by g and rounded down, items and sheet alike. A sum of rounded items is at most the rounded sum, so
- * every layout stays one and V an upper bound. An item rounded to nothing is not seen: its value must count as 0.
+ * Coarse points (grid.c) keep V an upper bound. An item rounded to nothing is not seen: its value must count as 0.
  *
  * Integers: 32 bits. Values are divided by a power of two, rounded up, until no sum can pass 2^30 (MOST_VALUE).
  *
@@ -24,29 +23,13 @@
  */
 #include "value.h"
 
-#include <stdlib.h>
 #include <string.h>
 
 #include <drawerwright/memory.h>
 
-#include "points.h"
+#include "grid.h"
 
 enum { MOST_VALUE = 1 << 30, MOST_LEAVES = 20000, MOST_LEVELS = 4 };
-
-/* An item in one of the ways it may lie: the first points that hold it. */
-struct spot {
-    int item;
-    bool turned;
-    int x, y;
-};
-
-/* The points of one stock. */
-struct grid {
-    struct axis x, y;
-    int64_t step_x, step_y; /* what sizes are divided by; 1: exact */
-    struct spot *spots;     /* by rising x */
-    int spot_count;
-};
 
 /* Which cuts a table takes. */
 enum ways { CROSSCUTS = 1, RIPS = 2, BOTH = 3 };
@@ -79,105 +62,6 @@ struct valuer {
     int64_t row_steps;    /* done in vector code along y */
     int64_t steps;        /* done one by one */
 };
-
-/* ---- points ---- */
-
-static int gather_sizes(const struct problem *problem, const struct stock *stock, bool along_x, int64_t step, int64_t *sizes)
-{
-    int count = 0;
-    for (int i = 0; i < problem->item_count; i++) {
-        const struct item *item = &problem->items[i];
-        for (int turned = 0; turned <= item->turn; turned++) {
-            const int64_t length = turned ? item->width : item->length;
-            const int64_t width = turned ? item->length : item->width;
-            const int64_t size = (along_x ? length : width) / step;
-            if (length <= stock->length && width <= stock->width && size > 0)
-                sizes[count++] = size;
-        }
-    }
-    return count;
-}
-
-/* The points of one side, with sizes divided by `step`. */
-static bool make_axis(const struct valuer *valuer, const struct stock *stock, bool along_x, int64_t step, int most,
-                      struct dw_arena *arena, struct axis *axis)
-{
-    struct dw_arena *scratch = dw_arena_child(arena);
-    int64_t *sizes = dw_arena_alloc(scratch, 2 * (size_t)valuer->problem->item_count, sizeof *sizes);
-    const int count = gather_sizes(valuer->problem, stock, along_x, step, sizes);
-    const bool made = dwi_axis_make(sizes, count, (along_x ? stock->length : stock->width) / step, most, arena, axis);
-    dw_arena_free(scratch);
-    return made;
-}
-
-static int64_t ticks_of(const struct valuer *valuer, const struct grid *grid)
-{
-    const int64_t tables = valuer->chain_count == 1 && valuer->chains[0].count == 1 ? 1 : valuer->chain_count;
-    return tables * (grid->x.splits * grid->y.count / 2 + grid->x.count * grid->y.splits + 4 * (int64_t)grid->x.count * grid->y.count);
-}
-
-/* The next coarser step: an eighth more. */
-static int64_t coarser(int64_t step)
-{
-    return step + (step + 7) / 8;
-}
-
-/* Makes an axis anew with steps from *step on, coarser until there are at most `most` points. */
-static void remake_axis(const struct valuer *valuer, const struct stock *stock, bool along_x, int most, int64_t *step,
-                        struct dw_arena *arena, struct axis *axis)
-{
-    dw_arena_clear(arena);
-    while (!make_axis(valuer, stock, along_x, *step, most, arena, axis))
-        *step = coarser(*step);
-}
-
-/* Coarsens the axis with more points until a valuation is cheap enough. */
-static void make_points(const struct valuer *valuer, const struct stock *stock, int64_t ticks, struct dw_arena *arena,
-                        struct grid *grid)
-{
-    struct dw_arena *of_x = dw_arena_child(arena), *of_y = dw_arena_child(arena);
-    grid->step_x = grid->step_y = 1;
-    remake_axis(valuer, stock, true, AXIS_MOST, &grid->step_x, of_x, &grid->x);
-    remake_axis(valuer, stock, false, AXIS_MOST, &grid->step_y, of_y, &grid->y);
-    while (ticks_of(valuer, grid) > ticks && grid->x.count + grid->y.count > 16) {
-        const bool along_x = grid->x.count > grid->y.count;
-        int64_t *step = along_x ? &grid->step_x : &grid->step_y;
-        *step = coarser(*step);
-        remake_axis(valuer, stock, along_x, AXIS_MOST, step, along_x ? of_x : of_y, along_x ? &grid->x : &grid->y);
-    }
-}
-
-static int by_x(const void *a, const void *b)
-{
-    const struct spot *first = a, *second = b;
-    if (first->x != second->x)
-        return first->x < second->x ? -1 : 1;
-    if (first->item != second->item)
-        return first->item < second->item ? -1 : 1;
-    return (first->turned > second->turned) - (first->turned < second->turned);
-}
-
-static void make_spots(struct valuer *valuer, const struct stock *stock, struct dw_arena *arena, struct grid *grid)
-{
-    const struct problem *problem = valuer->problem;
-    grid->spots = dw_arena_alloc(arena, 2 * (size_t)problem->item_count, sizeof *grid->spots);
-    for (int i = 0; i < problem->item_count; i++) {
-        const struct item *item = &problem->items[i];
-        for (int turned = 0; turned <= item->turn; turned++) {
-            const int64_t length = (turned ? item->width : item->length);
-            const int64_t width = (turned ? item->length : item->width);
-            if (length > stock->length || width > stock->width)
-                continue;
-            if (length < grid->step_x || width < grid->step_y)
-                valuer->seen[i] = false;
-            grid->spots[grid->spot_count++] = (struct spot){.item = i,
-                                                            .turned = turned != 0,
-                                                            .x = dwi_axis_up(&grid->x, length / grid->step_x),
-                                                            .y = dwi_axis_up(&grid->y, width / grid->step_y)};
-        }
-    }
-    qsort(grid->spots, (size_t)grid->spot_count, sizeof *grid->spots, by_x);
-}
 
 /* ---- the valuer ---- */
 
@@ -234,9 +118,10 @@ struct valuer *dwi_valuer_new(const struct problem *problem, int64_t ticks, stru
     valuer->seen = dw_arena_alloc(arena, (size_t)problem->item_count, sizeof *valuer->seen);
     memset(valuer->seen, true, (size_t)problem->item_count * sizeof *valuer->seen);
     plan_chains(valuer);
+    const bool one_table = valuer->chain_count == 1 && valuer->chains[0].count == 1;
     for (int s = 0; s < problem->stock_count; s++) {
-        make_points(valuer, &problem->stocks[s], ticks, arena, &valuer->grids[s]);
-        make_spots(valuer, &problem->stocks[s], arena, &valuer->grids[s]);
+        dwi_grid_make(problem, s, false, ticks / (one_table ? 1 : valuer->chain_count), arena, &valuer->grids[s]);
+        dwi_grid_blind(problem, &valuer->grids[s], valuer->seen);
     }
     make_room(valuer, arena);
     return valuer;
@@ -457,12 +342,7 @@ static int join(struct building *building, enum slice_kind kind, int first, int 
 {
     if (first < 0 || second < 0)
         return first < 0 ? second : first;
-    const struct slice a = building->nodes[first], b = building->nodes[second];
-    const bool beside = kind == SLICE_BESIDE;
-    struct slice node = {.kind = kind, .item = -1, .first = first, .second = second};
-    node.length = beside ? a.length + b.length : (a.length > b.length ? a.length : b.length);
-    node.width = beside ? (a.width > b.width ? a.width : b.width) : a.width + b.width;
-    return add_node(building, node);
+    return add_node(building, dwi_slice_join(kind, first, second, building->nodes));
 }
 
 static int build(struct building *building, int level, int x, int y);

@@ -18,7 +18,7 @@ enum dwi_method {
     DWI_PRICED = 1 << 6,  /* master.c: column generation on the whole problem */
     DWI_COUNTED = 1 << 7, /* master.c: rows that exclude the blocking mix */
     DWI_DUALS = 1 << 8,   /* bounds.c: dual-feasible functions */
-    DWI_SETS = 1 << 9,    /* sets.c: sets of pieces where a sheet holds few */
+    DWI_LIMITED = 1 << 9, /* limited.c: the sets worth most, no item oftener than wanted */
     DWI_SWAP = 1 << 10,   /* swap.c: in ruin and recreate, a piece without a place pushes out a smaller one */
 };
 

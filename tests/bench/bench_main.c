@@ -20,7 +20,7 @@ static const char USAGE[] =
     "  --jobs N           runs side by side (1)\n"
     "  --threads N        for each run (1)                  --seed S    (1)\n"
     "  --drawers N        a job of N drawer boxes; with --limit M: M jobs, seeds S, S+1, ...\n"
-    "  --without METHOD   values, ruin, holes, strips, choice, rounded, priced, counted, duals, sets or swap left out\n"
+    "  --without METHOD   values, ruin, holes, strips, choice, rounded, priced, counted, duals, limited or swap left out\n"
     "  --sizes 1|4        sheet sizes of such jobs (1)      --growth    jobs of 50 to 10 000 parts\n";
 
 struct options {
