@@ -33,6 +33,10 @@ _Noreturn void dw_arena_exhaust(struct dw_arena *arena);
  * parent unless freed before. Never NULL. Only inside a guard of the parent. */
 struct dw_arena *dw_arena_child(struct dw_arena *parent);
 
+/* A child for another thread: that one may use it, inside a guard of it, while this one uses the parent. It goes with the parent, too.
+ * Without a running guard of its own its exhaustion unwinds to the parent's. */
+struct dw_arena *dw_arena_apart(struct dw_arena *parent);
+
 /* Zeroed room for `count` things of `size` bytes, aligned for any type; never NULL (count 0 gives a valid
  * pointer to nothing). Only inside a guard. */
 void *dw_arena_alloc(struct dw_arena *arena, size_t count, size_t size);
@@ -57,8 +61,8 @@ void dw_arena_clear(struct dw_arena *arena);
 /* Bytes now held from the system by the arena and its children. */
 size_t dw_arena_held(const struct dw_arena *arena);
 
-/* For tests: let the n-th allocation from the system in this thread fail from now on (and the ones after
- * it); 0 switches that off. Returns how many have been asked for since the last call. */
+/* For tests: let the n-th allocation from the system fail from now on (and the ones after it), whatever the thread; 0 switches that
+ * off. Returns how many have been asked for since the last call. */
 size_t dw_memory_fail_at(size_t n);
 
 #endif

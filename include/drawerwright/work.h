@@ -19,6 +19,7 @@ enum dw_patience {
 };
 
 struct dw_cut_plan; /* cutting.h */
+struct dw_crew;     /* crew.h */
 
 /* Where a long call stands. Where `what` is a material's name, all figures are that material's alone, at first prices. */
 struct dw_standing {
@@ -40,6 +41,7 @@ struct dw_control {
     void *context;
     bool plans;              /* progress is to carry better plans as they are found; never changes what is found */
     int64_t milliseconds;    /* stop by the clock; 0: no limit */
+    struct dw_crew *crew;    /* threads to share with others; NULL: a call has those that it is asked to have. Never changes what is found */
 };
 
 bool dw_patience_parse(const char *word, enum dw_patience *patience);

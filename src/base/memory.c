@@ -3,13 +3,15 @@
  * An arena is a list of blocks, each twice the last up to a ceiling. Memory that cannot be had does not
  * return NULL to a hundred callers: it jumps to the guard that the stage set up, and the stage answers
  * DW_SURROUNDINGS. That is sound because a body under a guard holds nothing but arena memory.
- * Invariant: `guard` of an arena is the innermost running guard of its root, or NULL outside of one.
+ * Invariant: `guard` of a root, or of an arena apart, is the innermost running guard of those beneath it that are not apart, or
+ * NULL outside of one. So what two threads use at the same time has two guards.
  */
 #include <drawerwright/memory.h>
 
 #include <assert.h>
 #include <setjmp.h>
 #include <stdarg.h>
+#include <stdatomic.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -36,25 +38,26 @@ struct dw_arena {
     struct dw_arena *parent;
     struct dw_arena *children; /* newest first */
     struct dw_arena *sibling;
-    struct guard *guard; /* of the root only */
+    bool apart;
+    struct guard *guard; /* of a root and of one apart only */
 };
 
-static _Thread_local size_t asked;
-static _Thread_local size_t fail_at;
+/* For tests alone; all threads share them. */
+static atomic_size_t asked;
+static atomic_size_t fail_at;
 
 size_t dw_memory_fail_at(size_t n)
 {
-    const size_t before = asked;
-    asked = 0;
-    fail_at = n;
-    return before;
+    atomic_store(&fail_at, n);
+    return atomic_exchange(&asked, 0);
 }
 
 /* The one door to the system's memory. */
 static void *take(size_t size)
 {
-    asked++;
-    if (fail_at != 0 && asked >= fail_at)
+    const size_t nth = atomic_fetch_add_explicit(&asked, 1, memory_order_relaxed) + 1;
+    const size_t first_to_fail = atomic_load_explicit(&fail_at, memory_order_relaxed);
+    if (first_to_fail != 0 && nth >= first_to_fail)
         return NULL;
     return malloc(size);
 }
@@ -102,19 +105,22 @@ void dw_arena_free(struct dw_arena *arena)
     free(arena);
 }
 
+/* The root, or the one apart that the arena is beneath. */
 static struct dw_arena *root_of(struct dw_arena *arena)
 {
-    while (arena->parent != NULL)
+    while (arena->parent != NULL && !arena->apart)
         arena = arena->parent;
     return arena;
 }
 
 _Noreturn void dw_arena_exhaust(struct dw_arena *arena)
 {
-    struct guard *guard = root_of(arena)->guard;
-    if (guard == NULL)
+    const struct dw_arena *root = root_of(arena);
+    while (root->guard == NULL && root->parent != NULL)
+        root = root_of(root->parent);
+    if (root->guard == NULL)
         abort(); /* a fault of the program: an allocation outside of every guard */
-    longjmp(guard->place, 1);
+    longjmp(root->guard->place, 1);
 }
 
 /* Frees the children that are newer than `oldest_kept`. */
@@ -148,6 +154,13 @@ struct dw_arena *dw_arena_child(struct dw_arena *parent)
     child->parent = parent;
     child->sibling = parent->children;
     parent->children = child;
+    return child;
+}
+
+struct dw_arena *dw_arena_apart(struct dw_arena *parent)
+{
+    struct dw_arena *child = dw_arena_child(parent);
+    child->apart = true;
     return child;
 }
 

@@ -49,10 +49,10 @@ int dwi_rows_add(struct proof *proof, const int64_t *u, const int64_t *v)
 }
 
 /* Counts are cut to what the row could want, so that no product overflows. */
-bool dwi_row_is_broken(const struct proof *proof, const struct bound_row *row, const int64_t *counts)
+static bool is_broken(const struct problem *problem, const struct bound_row *row, const int64_t *counts)
 {
     int64_t missing = row->rhs;
-    for (int s = 0; s < proof->problem->stock_count && missing > 0; s++) {
+    for (int s = 0; s < problem->stock_count && missing > 0; s++) {
         if (row->v[s] <= 0)
             continue;
         const int64_t useful = (missing - 1) / row->v[s] + 1;
@@ -61,12 +61,38 @@ bool dwi_row_is_broken(const struct proof *proof, const struct bound_row *row, c
     return missing > 0;
 }
 
-bool dwi_proof_obeyed(const struct proof *proof, const int64_t *counts)
+static bool are_obeyed(const struct problem *problem, const struct bound_row *rows, size_t count, const int64_t *counts)
 {
-    for (size_t k = 0; k < proof->row_count; k++)
-        if (dwi_row_is_broken(proof, &proof->rows[k], counts))
+    for (size_t k = 0; k < count; k++)
+        if (is_broken(problem, &rows[k], counts))
             return false;
     return true;
+}
+
+bool dwi_row_is_broken(const struct proof *proof, const struct bound_row *row, const int64_t *counts)
+{
+    return is_broken(proof->problem, row, counts);
+}
+
+bool dwi_proof_obeyed(const struct proof *proof, const int64_t *counts)
+{
+    return are_obeyed(proof->problem, proof->rows, proof->row_count, counts);
+}
+
+void dwi_known_copy(struct known *known, const struct proof *proof, struct dw_arena *arena)
+{
+    if (known->capacity < proof->row_count) {
+        known->capacity = 2 * proof->row_count;
+        known->rows = dw_arena_alloc(arena, known->capacity, sizeof *known->rows);
+    }
+    known->count = proof->row_count;
+    if (known->count > 0)
+        memcpy(known->rows, proof->rows, known->count * sizeof *known->rows);
+}
+
+bool dwi_known_obeyed(const struct problem *problem, const struct known *known, const int64_t *counts)
+{
+    return are_obeyed(problem, known->rows, known->count, counts);
 }
 
 size_t dwi_proof_rows(const struct proof *proof, const struct bound_row **rows)

@@ -54,6 +54,26 @@ int64_t dwi_meter_narrow(struct meter *meter, int64_t ticks)
     return before;
 }
 
+void dwi_meter_part(struct meter *part, const struct meter *whole, int64_t ticks)
+{
+    const int64_t left = whole->limit - whole->ticks;
+    *part = *whole;
+    part->ticks = 0;
+    part->look_at = 0;
+    part->limit = ticks < left ? ticks : left;
+    if (part->limit < 0)
+        part->limit = 0;
+}
+
+void dwi_meter_join(struct meter *whole, const struct meter *part)
+{
+    whole->ticks += part->ticks;
+    if (part->halted && !whole->halted) {
+        whole->halted = true;
+        whole->stop = part->stop;
+    }
+}
+
 void dwi_meter_hold_back(struct meter *meter)
 {
     meter->held_ticks = meter->limit / 8;

@@ -36,6 +36,10 @@ static inline bool dwi_meter_open(const struct meter *meter)
 /* Allows at most `ticks` more from now on; returns the limit before, which the caller puts back at its end. */
 int64_t dwi_meter_narrow(struct meter *meter, int64_t ticks);
 
+/* A meter for a part of the work, done by itself: at most `ticks`, and never more than the whole has left. What it came to joins the whole. */
+void dwi_meter_part(struct meter *part, const struct meter *whole, int64_t ticks);
+void dwi_meter_join(struct meter *whole, const struct meter *part);
+
 /* Holds back an eighth of all that is allowed, for a last phase; gives it free again (a clock that has halted the meter goes on). */
 void dwi_meter_hold_back(struct meter *meter);
 void dwi_meter_release(struct meter *meter);

@@ -16,7 +16,7 @@ enum { STEPS_MOST = 100000, TICKS_A_STEP = 20 };
 
 struct walk {
     const struct problem *problem;
-    const struct proof *proof;
+    const struct known *known;
     int *order;       /* stocks with a price, dearest first */
     int order_count;
     int64_t *counts;
@@ -81,7 +81,7 @@ static void choose_from(struct walk *walk, int k, dw_money left)
     if (walk->steps++ >= STEPS_MOST)
         return;
     if (k == walk->order_count) {
-        if (is_maximal(walk, left) && dwi_proof_obeyed(walk->proof, walk->counts))
+        if (is_maximal(walk, left) && dwi_known_obeyed(walk->problem, walk->known, walk->counts))
             record(walk, left);
         return;
     }
@@ -115,12 +115,12 @@ static void order_stocks(struct walk *walk)
     }
 }
 
-int dwi_mixes_within(const struct problem *problem, const struct proof *proof, dw_money budget, int most, int64_t *mixes,
+int dwi_mixes_within(const struct problem *problem, const struct known *known, dw_money budget, int most, int64_t *mixes,
                      struct meter *meter, struct dw_arena *arena)
 {
     struct walk walk = {
         .problem = problem,
-        .proof = proof,
+        .known = known,
         .order = dw_arena_alloc(arena, (size_t)problem->stock_count, sizeof *walk.order),
         .counts = dw_arena_alloc(arena, (size_t)problem->stock_count, sizeof *walk.counts),
         .most = most,

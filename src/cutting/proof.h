@@ -55,6 +55,18 @@ bool dwi_choose(const struct proof *proof, const struct pool *pool, const int64_
 /* All inequalities known, oldest first. */
 size_t dwi_proof_rows(const struct proof *proof, const struct bound_row **rows);
 
+/* The inequalities as they stood at some time, for who goes on beside the proof. */
+struct known {
+    struct bound_row *rows;
+    size_t count, capacity;
+};
+
+/* Brings `known` up to date; its memory from `arena`, what the rows point at stays the proof's. */
+void dwi_known_copy(struct known *known, const struct proof *proof, struct dw_arena *arena);
+
+/* Whether counts break none of them. */
+bool dwi_known_obeyed(const struct problem *problem, const struct known *known, const int64_t *counts);
+
 /* Few of them from which it follows that no plan costs less than `bound`. In `arena` (their values are the proof's). */
 size_t dwi_proof_certificate(const struct proof *proof, dw_money bound, struct dw_arena *arena, const struct bound_row **rows);
 

@@ -7,6 +7,7 @@
 
 #include <string.h>
 
+#include <drawerwright/crew.h>
 #include <drawerwright/memory.h>
 
 #include "search.h"
@@ -34,7 +35,7 @@ static struct dw_cut_inequality unfold_row(const struct problem *problem, const 
 static void write_certificate(const struct search *search, struct dw_arena *arena, struct dw_cut_plan *plan)
 {
     const struct bound_row *rows;
-    plan->certificate_count = dwi_proof_certificate(search->proof, search->bound, search->arena, &rows);
+    plan->certificate_count = dwi_proof_certificate(search->desk.proof, search->bound, search->arena, &rows);
     struct dw_cut_inequality *certificate = dw_arena_alloc(arena, plan->certificate_count, sizeof *certificate);
     for (size_t r = 0; r < plan->certificate_count; r++)
         certificate[r] = unfold_row(search->problem, &rows[r], arena);
@@ -51,6 +52,7 @@ struct solving {
     const struct dw_cut_request *request;
     unsigned without;
     const struct dw_control *control;
+    struct dw_crew *crew;
     struct dw_arena *arena;   /* the caller's */
     struct dw_arena *work;
     struct dw_cut_plan *plan;
@@ -61,6 +63,7 @@ static void solve_body(void *context)
     struct solving *solving = context;
     struct dw_cut_plan *plan = dw_arena_alloc(solving->arena, 1, sizeof *plan);
     struct search *search = dwi_search_new(solving->request, solving->without, solving->work);
+    search->crew = solving->crew;
     dwi_meter_start(&search->meter, work_allowed(solving->request), solving->control);
     dwi_search_cheapest(search);
     plan->outcome = search->has_plan ? DW_CUT_PLAN : search->impossible ? DW_CUT_IMPOSSIBLE : DW_CUT_NONE_FOUND;
@@ -83,13 +86,24 @@ static void solve_in_child(void *context)
     dw_arena_free(solving->work);
 }
 
+/* With the threads that the caller shares, or else those that the request asks for. */
+static bool solve_with_crew(struct solving *solving)
+{
+    const bool shared = solving->control != NULL && solving->control->crew != NULL;
+    struct dw_crew *own = shared ? NULL : dw_crew_new(solving->request->threads);
+    solving->crew = shared ? solving->control->crew : own;
+    const bool enough = dw_arena_guard(solving->arena, solve_in_child, solving);
+    dw_crew_free(own);
+    return enough;
+}
+
 enum dw_status dwi_solve_without(const struct dw_cut_request *request, unsigned without, const struct dw_control *control,
                                  struct dw_arena *arena, struct dw_faults *faults, const struct dw_cut_plan **plan)
 {
     if (!dw_cut_check_request(request, faults))
         return faults->status;
     struct solving solving = {.request = request, .without = without, .control = control, .arena = arena};
-    if (!dw_arena_guard(arena, solve_in_child, &solving)) {
+    if (!solve_with_crew(&solving)) {
         dw_error(faults, DW_SURROUNDINGS, "memory", "", "memory ran out while the cuts were searched");
         return DW_SURROUNDINGS;
     }
@@ -201,14 +215,14 @@ static bool find_broken(struct search *search, const int64_t *counts, struct dw_
                         struct dw_cut_inequality *inequality)
 {
     bool finished = false;
-    while (dwi_proof_obeyed(search->proof, counts)) {
+    while (dwi_proof_obeyed(search->desk.proof, counts)) {
         if (finished || !dwi_meter_open(&search->meter))
             return false;
-        if (!dwi_proof_break(search->proof, counts, &search->pool, &search->meter, INT64_MAX / 4, &finished))
+        if (!dwi_proof_break(search->desk.proof, counts, &search->desk.pool, &search->meter, INT64_MAX / 4, &finished))
             return false;
     }
     const struct bound_row *rows;
-    for (size_t r = dwi_proof_rows(search->proof, &rows); r-- > 0;)
+    for (size_t r = dwi_proof_rows(search->desk.proof, &rows); r-- > 0;)
         if (is_broken(&rows[r], counts, search->problem->stock_count)) {
             *inequality = unfold_row(search->problem, &rows[r], arena);
             return true;
