@@ -23,7 +23,7 @@ struct room {
 };
 
 static const struct room rooms[] = {
-    {"base", " fault memory text length money work address ", " ", " "},
+    {"base", " fault memory text length money work crew address ", " ", " "},
     {"job", " job keys ", " base ", " "},
     {"sizing", " sizing ", " base job ", " "},
     {"parts", " parts ", " base job sizing ", " "},

@@ -64,7 +64,7 @@ struct dw_control dwi_buying_control(const struct buying *buying);
 /* known.c: the plan of this problem among those the options say are known; NULL. */
 const struct dw_cut_plan *dwi_buying_known(const struct buying *buying, size_t problem);
 
-/* side_by_side.c: solves every problem at first prices, with at most two threads. Fills plans; false with faults. */
+/* side_by_side.c: solves every problem at first prices, with the threads that the options allow. Fills plans; false with faults. */
 bool dwi_buying_solve_all(struct buying *buying);
 
 /* Units of work that the patience asked for allows one material. */

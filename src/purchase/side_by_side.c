@@ -1,18 +1,25 @@
-/* side_by_side.c - all materials solved, one by one or two at a time, with the same result.
+/* side_by_side.c - all materials solved, one by one or several at a time, with the same result.
  *
  * Materials do not see one another here, so the order in which they are solved changes nothing; each has an arena and a list of faults of its
  * own, and what comes out is copied and told in the materials' order. A memory guard belongs to one thread: no arena of the caller is
  * touched while the others run.
+ *
+ * One crew works on all of it. A thread that finds no further material helps the searches that still go on, which split their own work (cutting.h): so
+ * there are never more threads at work than asked for, and none is idle while one hard material is left.
  */
 #include "buying.h"
 
 #include <pthread.h>
-#include <stdatomic.h>
 
+#include <drawerwright/crew.h>
 #include <drawerwright/memory.h>
+
+struct line_up;
 
 /* One material's solving. */
 struct solving {
+    struct line_up *line_up;
+    size_t index;
     const struct dw_cut_request *request;
     const char *name;                 /* of the material, for progress */
     struct dw_arena *arena;
@@ -24,64 +31,57 @@ struct solving {
 struct line_up {
     struct solving *all;
     size_t count;
-    atomic_size_t next;
+    struct dw_crew *crew;
     const struct dw_control *control;
     int64_t deadline;                 /* of the clock, milliseconds; 0: none */
-    int workers;
+    int threads;
     pthread_mutex_t telling;
 };
 
 /* Passes progress on under the material's name, one report at a time. */
-struct reporter {
-    struct line_up *line_up;
-    size_t index;
-};
-
 static void report(void *context, const struct dw_standing *standing)
 {
-    const struct reporter *reporter = context;
+    const struct solving *solving = context;
+    struct line_up *line_up = solving->line_up;
     struct dw_standing named = *standing;
-    named.what = reporter->line_up->all[reporter->index].name;
-    named.material = reporter->index;
-    (void)pthread_mutex_lock(&reporter->line_up->telling);
-    reporter->line_up->control->progress(reporter->line_up->control->context, &named);
-    (void)pthread_mutex_unlock(&reporter->line_up->telling);
+    named.what = solving->name;
+    named.material = solving->index;
+    (void)pthread_mutex_lock(&line_up->telling);
+    line_up->control->progress(line_up->control->context, &named);
+    (void)pthread_mutex_unlock(&line_up->telling);
 }
 
-/* What is left of the clock is shared evenly among the materials still to come, for each worker. */
+/* What is left of the clock is shared evenly among the materials still to come, as many at a time as there are threads. */
 static int64_t share_of_clock(const struct line_up *line_up, size_t index)
 {
     if (line_up->deadline == 0)
         return 0;
     const int64_t to_come = (int64_t)(line_up->count - index);
-    return dw_most(1, (line_up->deadline - dwi_buying_clock()) * line_up->workers / to_come);
+    return dw_most(1, (line_up->deadline - dwi_buying_clock()) * dw_least(line_up->threads, to_come) / to_come);
 }
 
-static void *work(void *context)
+static void solve_one(void *context)
 {
-    struct line_up *line_up = context;
-    for (size_t i = atomic_fetch_add(&line_up->next, 1); i < line_up->count; i = atomic_fetch_add(&line_up->next, 1)) {
-        struct solving *solving = &line_up->all[i];
-        if (solving->plan != NULL) /* known */
-            continue;
-        struct reporter reporter = {line_up, i};
-        const struct dw_control control = {.cancel = line_up->control->cancel, .context = &reporter,
-                                           .progress = line_up->control->progress == NULL ? NULL : report,
-                                           .plans = line_up->control->plans,
-                                           .milliseconds = share_of_clock(line_up, i)};
+    struct solving *solving = context;
+    const struct line_up *line_up = solving->line_up;
+    const struct dw_control control = {.cancel = line_up->control->cancel, .context = solving,
+                                       .progress = line_up->control->progress == NULL ? NULL : report,
+                                       .plans = line_up->control->plans,
+                                       .milliseconds = share_of_clock(line_up, solving->index),
+                                       .crew = line_up->crew};
+    if (solving->plan == NULL) /* not known */
         solving->status = dw_cut_solve(solving->request, &control, solving->arena, solving->faults, &solving->plan);
-    }
-    return NULL;
 }
 
-/* This thread works too; should no other be had, it works alone. */
-static void work_together(struct line_up *line_up)
+static void solve_together(struct line_up *line_up, struct dw_chore *chores)
 {
-    pthread_t other;
-    const bool helped = line_up->workers > 1 && pthread_create(&other, NULL, work, line_up) == 0;
-    (void)work(line_up);
-    if (helped)
-        (void)pthread_join(other, NULL);
+    line_up->crew = dw_crew_new(line_up->threads);
+    for (size_t i = 0; i < line_up->count; i++)
+        chores[i] = (struct dw_chore){.work = solve_one, .context = &line_up->all[i]};
+    dw_crew_post(line_up->crew, chores, line_up->count);
+    for (size_t i = 0; i < line_up->count; i++)
+        dw_crew_wait(line_up->crew, &chores[i]);
+    dw_crew_free(line_up->crew);
 }
 
 /* ---- what comes out ---- */
@@ -151,12 +151,13 @@ static bool hand_over(struct buying *buying, struct line_up *line_up)
 bool dwi_buying_solve_all(struct buying *buying)
 {
     struct line_up line_up = {.all = dw_arena_alloc(buying->arena, buying->problem_count, sizeof *line_up.all), .count = buying->problem_count,
-                              .control = buying->control, .workers = buying->options->threads > 1 && buying->problem_count > 1 ? 2 : 1,
+                              .control = buying->control, .threads = (int)dw_most(1, buying->options->threads),
                               .deadline = buying->deadline, .telling = PTHREAD_MUTEX_INITIALIZER};
+    struct dw_chore *chores = dw_arena_alloc(buying->arena, line_up.count, sizeof *chores);
     bool enough = true;
     for (size_t i = 0; i < line_up.count; i++) {
         const struct dw_layout_problem *problem = &buying->problems[i];
-        line_up.all[i] = (struct solving){.request = &problem->request, .name = shop_of(buying)->materials[problem->material].name,
+        line_up.all[i] = (struct solving){.line_up = &line_up, .index = i, .request = &problem->request, .name = shop_of(buying)->materials[problem->material].name,
                                           .arena = dw_arena_new(), .faults = dw_faults_new(), .status = DW_SURROUNDINGS,
                                           .plan = dwi_buying_known(buying, i)};
         if (line_up.all[i].plan != NULL)
@@ -164,7 +165,7 @@ bool dwi_buying_solve_all(struct buying *buying)
         enough = enough && line_up.all[i].arena != NULL && line_up.all[i].faults != NULL;
     }
     if (enough)
-        work_together(&line_up);
+        solve_together(&line_up, chores);
     else
         dw_error(buying->faults, DW_SURROUNDINGS, "memory", "", "memory ran out while the sheets were chosen");
     return hand_over(buying, &line_up);
