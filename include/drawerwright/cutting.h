@@ -64,7 +64,8 @@ struct dw_cut_request {
     int64_t work;                  /* units of work allowed; 0: what the patience says */
     bool rough;                    /* only the cost matters: layouts are not made handier to cut at the end */
     uint64_t seed;
-    int threads;                   /* at most so many; 0 or 1: one. Never changes the plan */
+    int threads;                   /* at most so many, unless the control has a crew; 0 or 1: one. A search that is not soon over splits its work
+                                      among them; `work` is that of all together. Never changes the plan */
 };
 
 enum dw_node_use { DW_NODE_CUT, DW_NODE_PART, DW_NODE_KEEP, DW_NODE_WASTE };
