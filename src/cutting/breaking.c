@@ -257,9 +257,9 @@ static double sheets_of(const struct breaking *breaking)
     return sheets;
 }
 
-/* Lists each stock for the item values tried: the sets worth all but a little of its upper bound, then of twice as little, until the counts are
- * broken, or sets improve the model, or nothing is left to spare. Returns how many sets became columns. */
-static int price_within(struct breaking *breaking)
+/* Lists each stock for the item values tried: the sets worth all but a little of its upper bound, then all but half as much more, until the counts
+ * are broken, or sets improve the model, or nothing is left to spare. Returns how many sets became columns. */
+static int price_within(struct breaking *breaking, int64_t *value)
 {
     const struct problem *problem = breaking->proof->problem;
     int kept = 0;
@@ -268,17 +268,17 @@ static int price_within(struct breaking *breaking)
         if (!dwi_limited_sees(breaking->proof->limited, i))
             breaking->whole[i] = 0;
     for (int s = 0; s < problem->stock_count; s++)
-        breaking->v[s] = dwi_limited_value(breaking->proof->limited, s, breaking->whole, breaking->meter);
+        value[s] = breaking->v[s] = dwi_limited_value(breaking->proof->limited, s, breaking->whole, breaking->meter);
     if (is_broken(breaking))
         return 0;
     const double spare = to_spare(breaking);
     bool open = true;
-    for (double less = spare / sheets_of(breaking) / 4; open && kept == 0 && less <= spare; less = 2 * less + 1) {
+    for (double less = spare / sheets_of(breaking) / 4; open && kept == 0 && less <= spare; less += less / 2 + 1) {
         open = false;
         for (int s = 0; s < problem->stock_count && !breaking->found; s++) {
             if (breaking->counts[s] == 0 || breaking->settled[s])
                 continue;
-            kept += list_stock(breaking, s, breaking->v[s] - (int64_t)less);
+            kept += list_stock(breaking, s, value[s] - (int64_t)less);
             open = !is_broken(breaking);
         }
     }
@@ -297,6 +297,7 @@ static void break_counts(void *context)
     const size_t items = (size_t)breaking->proof->problem->item_count;
     struct dw_arena *scratch = dw_arena_child(breaking->proof->arena);
     double *tried = dw_arena_alloc(scratch, items, sizeof *tried);
+    int64_t *value = dw_arena_alloc(scratch, (size_t)breaking->proof->problem->stock_count, sizeof *value);
     double share = 1;
     start_model(breaking, true, scratch);
     for (int round = 0; round < MOST_ROUNDS && !breaking->found && !breaking->short_of_work; round++) {
@@ -304,7 +305,7 @@ static void break_counts(void *context)
             break;
         blend(breaking, share, tried);
         round_down(breaking, tried);
-        if (price_within(breaking) > 0) {
+        if (price_within(breaking, value) > 0) {
             share = 0.8;
         } else if (share < 0.1) {
             break;
@@ -335,7 +336,7 @@ bool dwi_break_within_demand(struct proof *proof, const int64_t *counts, struct 
     if (memcmp(proof->asked, counts, (size_t)problem->stock_count * sizeof *counts) != 0)
         proof->asked_ticks = 0;
     *finished = false;
-    if (ticks < 4 * proof->asked_ticks)
+    if (ticks < 3 * proof->asked_ticks)
         return false; /* lists start anew each time: to be asked again with enough more */
     struct dw_arena *scratch = dw_arena_child(proof->arena);
     struct breaking breaking = {.proof = proof, .counts = counts, .pool = pool, .meter = meter, .ticks = ticks};
