@@ -195,7 +195,12 @@ static bool is_broken(struct breaking *breaking)
     struct bound_row row = {.u = breaking->whole, .v = breaking->v};
     for (int i = 0; i < proof->problem->item_count; i++)
         row.rhs += breaking->whole[i] * proof->problem->items[i].count;
-    breaking->found = dwi_row_is_broken(proof, &row, breaking->counts) && dwi_rows_add(proof, row.u, row.v) >= 0;
+    if (!dwi_row_is_broken(proof, &row, breaking->counts))
+        return false;
+    for (int s = 0; s < proof->problem->stock_count; s++)
+        if (breaking->counts[s] == 0)
+            breaking->v[s] = dwi_limited_value(proof->limited, s, breaking->whole, breaking->meter);
+    breaking->found = dwi_rows_add(proof, row.u, row.v) >= 0;
     return breaking->found;
 }
 
@@ -268,7 +273,8 @@ static int price_within(struct breaking *breaking, int64_t *value)
         if (!dwi_limited_sees(breaking->proof->limited, i))
             breaking->whole[i] = 0;
     for (int s = 0; s < problem->stock_count; s++)
-        value[s] = breaking->v[s] = dwi_limited_value(breaking->proof->limited, s, breaking->whole, breaking->meter);
+        if (breaking->counts[s] > 0)
+            value[s] = breaking->v[s] = dwi_limited_value(breaking->proof->limited, s, breaking->whole, breaking->meter);
     if (is_broken(breaking))
         return 0;
     const double spare = to_spare(breaking);

@@ -179,13 +179,21 @@ static bool keep_layout(struct master *master)
     return better;
 }
 
-/* Values every stock for the duals tried; keeps the layouts that improve the model. Returns how many. */
+/* Sheets of which the counts have none bring no layout, and a value only once there is a row to add. */
+static bool is_counted_out(const struct master *master, int stock)
+{
+    return master->counts != NULL && master->counts[stock] == 0;
+}
+
+/* Values the stocks for the duals tried; keeps the layouts that improve the model. Returns how many. */
 static int price(struct master *master)
 {
     const struct problem *problem = master->proof->problem;
     int kept = 0;
     round_down(master);
     for (int s = 0; s < problem->stock_count; s++) {
+        if (is_counted_out(master, s))
+            continue;
         master->v[s] = dwi_proof_value(master->proof, s, master->whole, master->meter);
         if (problem->stocks[s].count > 0 && keep_layout(master))
             kept++;
@@ -308,7 +316,12 @@ static bool offer_breaking_row(struct master *master)
     struct bound_row row = {.u = master->whole, .v = master->v};
     for (int i = 0; i < problem->item_count; i++)
         row.rhs += master->whole[i] * problem->items[i].count;
-    return dwi_row_is_broken(proof, &row, master->counts) && dwi_rows_add(proof, row.u, row.v) >= 0;
+    if (!dwi_row_is_broken(proof, &row, master->counts))
+        return false;
+    for (int s = 0; s < problem->stock_count; s++)
+        if (is_counted_out(master, s))
+            master->v[s] = dwi_proof_value(proof, s, master->whole, master->meter);
+    return dwi_rows_add(proof, row.u, row.v) >= 0;
 }
 
 static void run_counted(void *context)
