@@ -36,8 +36,9 @@ void dwi_settings_add(struct settings *known, const struct problem *problem, con
 /* Less than 0 when `a` is better than `b`. */
 int dwi_merit_compare(const struct merit *a, const struct merit *b);
 
-/* Lays the items of each layout anew and keeps what is better, within `ticks`. New patterns are in `arena`. */
+/* Lays the items of each layout anew and keeps what is better, within `ticks`, with the crew's help (NULL: alone; the outcome is the same). New
+ * patterns are in `arena`. */
 void dwi_polish_layouts(const struct problem *problem, struct draft *draft, uint64_t seed, struct meter *meter, int64_t ticks,
-                        struct dw_arena *arena);
+                        struct dw_crew *crew, struct dw_arena *arena);
 
 #endif

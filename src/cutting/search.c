@@ -80,12 +80,7 @@ static int64_t quantum(const struct search *search)
 static const struct pattern *kept_pattern(struct pool *pool, const struct pattern *pattern)
 {
     const struct pattern *kept = dwi_pool_add(pool, pattern);
-    if (kept != NULL)
-        return kept;
-    struct sheet sheet;
-    dwi_sheet_init(&sheet, pool->problem, pattern->stock);
-    dwi_sheet_load(&sheet, pattern, pool->arena);
-    return dwi_sheet_pattern(&sheet, pool->arena);
+    return kept != NULL ? kept : dwi_pattern_copy(pool->problem, pattern, pool->arena);
 }
 
 void dwi_search_take(struct search *search, const struct draft *draft)
@@ -310,7 +305,7 @@ void dwi_search_cheapest(struct search *search)
         ticks = search->meter.limit - search->meter.ticks;
     dwi_search_spare_owned(search, ticks / 2);
     dwi_polish_layouts(search->problem, &search->best, dwi_random_next(&search->random), &search->meter, ticks / 2,
-                       search->arena);
+                       search->beside ? search->crew : NULL, search->arena);
     report(search);
 }
 

@@ -375,6 +375,14 @@ struct pattern *dwi_sheet_pattern(const struct sheet *sheet, struct dw_arena *ar
     return pattern;
 }
 
+const struct pattern *dwi_pattern_copy(const struct problem *problem, const struct pattern *pattern, struct dw_arena *arena)
+{
+    struct pattern *copy = dw_arena_copy(arena, pattern, 1, sizeof *copy);
+    copy->nodes = dw_arena_copy(arena, pattern->nodes, (size_t)pattern->node_count, sizeof *pattern->nodes);
+    copy->counts = dw_arena_copy(arena, pattern->counts, (size_t)problem->item_count, sizeof *pattern->counts);
+    return copy;
+}
+
 struct pattern *dwi_pattern_of_whole(const struct pattern *pattern, const struct problem *whole, const int *item_of,
                                      struct dw_arena *arena)
 {

@@ -129,6 +129,9 @@ bool dwi_sheet_sound(const struct sheet *sheet);
 /* The sheet as a pattern in `arena`. */
 struct pattern *dwi_sheet_pattern(const struct sheet *sheet, struct dw_arena *arena);
 
+/* A copy of a pattern, all of it in `arena`. */
+const struct pattern *dwi_pattern_copy(const struct problem *problem, const struct pattern *pattern, struct dw_arena *arena);
+
 /* A pattern of a part of a problem (dwi_problem_part) as one of the whole. */
 struct pattern *dwi_pattern_of_whole(const struct pattern *pattern, const struct problem *whole, const int *item_of,
                                      struct dw_arena *arena);
