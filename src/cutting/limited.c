@@ -37,6 +37,7 @@ enum {
     MOST_ENTRIES = 2500000,
     TICKS_A_PAIR = 8,
     TICKS_AN_ENTRY = 80,
+    TICKS_UNPAID = 1000000,
 };
 
 struct entry {
@@ -80,8 +81,9 @@ struct limited {
     int32_t cell_number;     /* of the cell at hand, from 1 */
     int64_t entry_count;
     int64_t least;
-    int64_t ticks;
-    bool full;               /* gave up for memory */
+    struct meter *meter;
+    int64_t ticks;           /* not on the meter yet */
+    bool full;               /* given up: too many sets, or too much work */
 };
 
 /* ---- sets as numbers ---- */
@@ -277,14 +279,23 @@ static void join_with(struct limited *limited, const struct entry *first, const 
     }
 }
 
+static void pay(struct limited *limited)
+{
+    limited->full |= !dwi_meter_spend(limited->meter, limited->ticks);
+    limited->ticks = 0;
+}
+
 static void join(struct limited *limited, const struct split *split, int64_t least)
 {
     const struct list *one = split->one, *other = split->other;
     if (other->count == 0)
         return;
-    for (int k = 0; k < one->count && one->entries[k].value + other->entries[0].value >= least; k++)
+    for (int k = 0; k < one->count && one->entries[k].value + other->entries[0].value >= least && !limited->full; k++) {
         if (tight_along(&one->entries[k], split->along_x))
             join_with(limited, &one->entries[k], split, least);
+        if (limited->ticks > TICKS_UNPAID)
+            pay(limited);
+    }
 }
 
 /* The lists of the two halves that split t of cell (x, y) makes. */
@@ -378,12 +389,13 @@ int64_t dwi_limited_value(struct limited *limited, int stock, const int64_t *u, 
     return dwi_demand_value(demand_of(limited, stock), u, meter);
 }
 
-static void start_listing(struct limited *limited, int stock, int64_t least)
+static void start_listing(struct limited *limited, int stock, int64_t least, struct meter *meter)
 {
     const struct grid *grid = &limited->demands[stock]->grid;
     limited->stock = stock;
     limited->demand = limited->demands[stock];
     limited->least = least;
+    limited->meter = meter;
     dw_arena_clear(limited->listing);
     limited->lists = dw_arena_alloc(limited->listing, (size_t)grid->x.count * (size_t)grid->y.count, sizeof *limited->lists);
     memset(limited->slots, -1, 2 * (size_t)limited->set_capacity * sizeof *limited->slots);
@@ -398,15 +410,14 @@ enum listing dwi_limited_list(struct limited *limited, int stock, int64_t least,
     const struct grid *grid = &limited->demands[stock]->grid;
     const int64_t before = dwi_meter_narrow(meter, ticks);
     dwi_demand_outer(limited->demands[stock], least, meter);
-    start_listing(limited, stock, least);
+    start_listing(limited, stock, least, meter);
     int first_spot = 0;
     for (int x = 1; x < grid->x.count && !limited->full; x++) {
         while (first_spot < grid->spot_count && grid->spots[first_spot].x < x)
             first_spot++;
         for (int y = 1; y < grid->y.count && !limited->full; y++) {
             list_cell(limited, x, y, first_spot);
-            limited->full |= !dwi_meter_spend(meter, limited->ticks);
-            limited->ticks = 0;
+            pay(limited);
         }
     }
     meter->limit = before;
