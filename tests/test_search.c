@@ -497,19 +497,17 @@ static int item_of_length(const struct problem *problem, int64_t length)
     return -1;
 }
 
-/* A sheet 10 long holds 5 and 4. A 6 finds no gap but takes the place of the 5 (the heavier of the two that would do), which leaves a full sheet:
- * the 5 cannot take the place of the 4. */
-static void six_pushes_out_five(void *context)
+/* A sheet 10 long holds 5 and 4. A 6 finds no gap but takes the place of the 5, the heavier of the two (the 4 could not make room enough), which
+ * leaves a full sheet: the 5 cannot take the place of the 4. */
+static void six_pushes_out_five(const struct problem *problem, struct dw_arena *arena)
 {
-    struct rig *rig = context;
-    const struct problem *problem = dwi_problem_make(&rig->shop->request, rig->shop->arena);
     const int four = item_of_length(problem, 4), five = item_of_length(problem, 5), six = item_of_length(problem, 6);
     const int64_t one = 1;
     int64_t ticks = 0;
     struct ruin ruin;
-    dwi_ruin_start(&ruin, problem, &one, 3, rig->shop->arena);
-    dwi_sheet_insert(&ruin.sheets[0], 0, SLICE_ITEM, four, false, rig->shop->arena);
-    dwi_sheet_insert(&ruin.sheets[0], 0, SLICE_BESIDE, five, false, rig->shop->arena);
+    dwi_ruin_start(&ruin, problem, &one, 3, arena);
+    dwi_sheet_insert(&ruin.sheets[0], 0, SLICE_ITEM, four, false, arena);
+    dwi_sheet_insert(&ruin.sheets[0], 0, SLICE_BESIDE, five, false, arena);
     ruin.absent[four] = ruin.absent[five] = 0;
     assert_false(dwi_swap_in(&ruin, six, &ticks)); /* no sheet was touched */
     ruin.touched_count = 1;
@@ -523,13 +521,43 @@ static void six_pushes_out_five(void *context)
     assert_true(ticks > 0);
 }
 
+/* It holds 2 and 3 in one sub-tree, and 4 beside that. A 6 takes the place of the two. */
+static void six_pushes_out_two_and_three(const struct problem *problem, struct dw_arena *arena)
+{
+    const int two = item_of_length(problem, 2), three = item_of_length(problem, 3);
+    const int four = item_of_length(problem, 4), six = item_of_length(problem, 6);
+    const int64_t one = 1;
+    int64_t ticks = 0;
+    struct ruin ruin;
+    dwi_ruin_start(&ruin, problem, &one, 3, arena);
+    dwi_sheet_insert(&ruin.sheets[0], 0, SLICE_ITEM, two, false, arena);
+    dwi_sheet_insert(&ruin.sheets[0], 0, SLICE_BESIDE, four, false, arena);
+    dwi_sheet_insert(&ruin.sheets[0], 1, SLICE_BESIDE, three, false, arena);
+    ruin.absent[two] = ruin.absent[three] = ruin.absent[four] = 0;
+    ruin.touched_count = 1;
+    assert_true(dwi_swap_in(&ruin, six, &ticks));
+    assert_int_equal(ruin.sheets[0].count, 3);
+    assert_int_equal(ruin.sheets[0].twigs[0].size, 3);
+    assert_int_equal(ruin.sheets[0].room, 0);
+    assert_int_equal(ruin.absent[two] + ruin.absent[three], 2);
+    assert_int_equal(ruin.absent[four] + ruin.absent[six], 0);
+}
+
+static void swap_twice(void *context)
+{
+    struct rig *rig = context;
+    const struct problem *problem = dwi_problem_make(&rig->shop->request, rig->shop->arena);
+    six_pushes_out_five(problem, rig->shop->arena);
+    six_pushes_out_two_and_three(problem, rig->shop->arena);
+}
+
 static void test_swap(void **state)
 {
     struct rig rig = {.shop = *state};
     offer(rig.shop, 10 * DW_INCH, DW_INCH, 100, -1);
-    for (int length = 4; length <= 6; length++)
+    for (int length = 2; length <= 6; length++)
         want(rig.shop, length * DW_INCH, DW_INCH, 1, false);
-    assert_true(dw_arena_guard(rig.shop->arena, six_pushes_out_five, &rig));
+    assert_true(dw_arena_guard(rig.shop->arena, swap_twice, &rig));
 }
 
 static void test_ruin_keeps_count(void **state)

@@ -3,14 +3,16 @@
  * Problem: given a mix of sheets, a layout of each that together hold every item. State: the sheets with their slicing
  * trees, and the *absent* items that have no place. One round: ruin one to three sheets (take out a sub-tree, a stretch of neighbors in
  * the tree, or pieces at random; six pieces or so of a sheet, or all of a sheet that holds no more), insert all absent items again in a
- * random kind of order, a piece without a place pushing out a smaller one (swap.c), and keep the outcome if its energy is not higher, or with
+ * random kind of order, a piece without a place pushing out smaller ones (swap.c), and keep the outcome if its energy is not higher, or with
  * probability exp(-rise / temperature).
  *
  *     energy = sum over absent items of bulk * weight  -  0.15 * sum over sheets of (free share)^2
  *              -  0.1 * sum over holes of (area, at most 1)^2
  *
  * in units of a mean piece: few and small absent items are good, and between equals uneven sheets, for an almost empty one is
- * where the rest will go, and few large holes rather than slivers (holes.c). The weight of an item grows while it is absent, so that awkward ones get their place first.
+ * where the rest will go, and few large holes rather than slivers (holes.c). The weight of an item grows while it is absent, so
+ * that awkward ones get their place first, and falls back soon once it has one: in a long search everything has been absent some time, and weights
+ * that only grow make the search cold (twice as much was absent in the end on mixes of 200 and 500 pieces).
  * The goal is met when nothing is absent. The search never leaves the mix: the caller lowers the goal.
  *
  * Few pieces at a time, because from a sheet of thirty that is nearly full, fifteen taken out at random hardly ever go in again; on 43 mixes of
@@ -40,6 +42,7 @@ enum {
     WEIGHT_ONE = 256,
     WEIGHT_MOST = 3 * WEIGHT_ONE,
     ROUNDS_A_WEIGHING = 32,
+    WEIGHT_UP = 64, WEIGHT_DOWN = 4, /* shares by which weights grow and fall back, at each weighing */
     MOST_TAKEN = 6,                /* pieces of one sheet in a round */
     TICKS_A_TWIG = 4,
     TICKS_A_ROUND = 500,
@@ -375,6 +378,15 @@ static bool place_piece(struct ruin *ruin, int item, const struct taste *taste, 
     return insert_piece(ruin, item, taste, ticks) || dwi_swap_in(ruin, item, ticks);
 }
 
+/* Pieces that were pushed out on the way get a last chance. */
+static void insert_pushed_out(struct ruin *ruin, const struct taste *taste, int64_t *ticks)
+{
+    for (int i = 0; i < ruin->problem->item_count; i++)
+        while (ruin->absent[i] > 0 && ruin->failed_in[i] != ruin->passes + 1)
+            if (!insert_piece(ruin, i, taste, ticks))
+                ruin->failed_in[i] = ruin->passes + 1;
+}
+
 /* Inserts the absent items; false when more than `bearable` energy is lost with those that found no place. */
 static bool recreate(struct ruin *ruin, int64_t bearable, struct meter *meter, int64_t *ticks)
 {
@@ -396,6 +408,8 @@ static bool recreate(struct ruin *ruin, int64_t bearable, struct meter *meter, i
             }
         }
     }
+    if (lost <= bearable)
+        insert_pushed_out(ruin, &taste, ticks);
     return lost <= bearable;
 }
 
@@ -411,11 +425,11 @@ static int64_t draw_rise(struct ruin *ruin, int64_t temperature)
     return sixteenths * temperature / 16;
 }
 
-/* A fiftieth of a mean piece, between a quarter and four times that in a slow saw tooth. */
+/* An eightieth of a mean piece, between a quarter and four times that in a slow saw tooth. */
 static int64_t temperature_now(const struct ruin *ruin)
 {
     static const int quarters[] = {16, 12, 8, 6, 4, 3, 2, 1};
-    return BULK_ONE * WEIGHT_ONE / 50 * quarters[ruin->passes / 256 % 8] / 4;
+    return BULK_ONE * WEIGHT_ONE / 80 * quarters[ruin->passes / 256 % 8] / 4;
 }
 
 static void undo(struct ruin *ruin)
@@ -429,11 +443,15 @@ static void undo(struct ruin *ruin)
     memcpy(ruin->absent, ruin->absent_before, (size_t)ruin->problem->item_count * sizeof *ruin->absent);
 }
 
-static void add_weight_to_absent(struct ruin *ruin)
+static void weigh_again(struct ruin *ruin)
 {
-    for (int i = 0; i < ruin->problem->item_count; i++)
-        if (ruin->absent[i] > 0 && ruin->weight[i] < WEIGHT_MOST)
-            ruin->weight[i] += ruin->weight[i] / 32;
+    for (int i = 0; i < ruin->problem->item_count; i++) {
+        int *weight = &ruin->weight[i];
+        if (ruin->absent[i] == 0)
+            *weight -= (*weight - WEIGHT_ONE) / WEIGHT_DOWN;
+        else if (*weight < WEIGHT_MOST)
+            *weight += *weight / WEIGHT_UP;
+    }
     ruin->energy = energy_of(ruin);
 }
 
@@ -467,7 +485,7 @@ static void one_round(struct ruin *ruin, struct meter *meter)
     for (int t = 0; t < ruin->touched_count; t++)
         ruin->is_saved[ruin->touched[t]] = false;
     if (++ruin->passes % ROUNDS_A_WEIGHING == 0)
-        add_weight_to_absent(ruin);
+        weigh_again(ruin);
     dwi_meter_spend(meter, ticks);
 }
 

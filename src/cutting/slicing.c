@@ -78,6 +78,20 @@ void dwi_sheet_insert(struct sheet *sheet, int at, enum slice_kind kind, int ite
     dwi_sheet_settle(sheet);
 }
 
+void dwi_sheet_replace(struct sheet *sheet, int at, int item, bool turned, int32_t *removed)
+{
+    struct twig *twigs = sheet->twigs;
+    const int end = at + twigs[at].size;
+    for (int i = at; i < end; i++)
+        if (twigs[i].kind == SLICE_ITEM)
+            removed[twigs[i].item]++;
+    memmove(&twigs[at + 1], &twigs[end], (size_t)(sheet->count - end) * sizeof *twigs);
+    twigs[at] = leaf(item, turned);
+    sheet->count -= end - at - 1;
+    mend_tree_sizes(sheet);
+    dwi_sheet_settle(sheet);
+}
+
 /* Leaves that stay beneath each twig, into kept[]; leaves that go are counted into removed[]. */
 static void count_kept(const struct sheet *sheet, const bool *drop, int32_t *removed, int *kept)
 {

@@ -107,6 +107,9 @@ void dwi_sheet_init(struct sheet *sheet, const struct problem *problem, int stoc
 /* Puts `item` beside or upon the sub-tree at `at` (kind says which); into an empty sheet at 0. Settles. */
 void dwi_sheet_insert(struct sheet *sheet, int at, enum slice_kind kind, int item, bool turned, struct dw_arena *arena);
 
+/* Puts `item` in the place of the sub-tree at `at`, adding its leaves to removed[item]. Settles. */
+void dwi_sheet_replace(struct sheet *sheet, int at, int item, bool turned, int32_t *removed);
+
 /* Takes away every leaf i for which drop[i] is set (i counts twigs), adding to removed[item]; needs room for sheet->count
  * ints in `work`. Settles. */
 void dwi_sheet_prune(struct sheet *sheet, const bool *drop, int32_t *removed, int *work);

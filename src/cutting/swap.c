@@ -1,11 +1,12 @@
-/* swap.c - a piece without a place pushes out a smaller one.
+/* swap.c - a piece without a place pushes out smaller ones.
  *
  * Problem: near its end ruin and recreate (ruin.c) is left with a piece or two that fit into no gap. All gaps together would often hold
  * them, but a gap grows only when a piece beside it goes.
  *
- * Model: in a slicing tree a leaf may grow by its slack, in each direction for itself. So an absent piece a goes into the place of a leaf b
- * when  length(a) <= length(b) + slack_x(b)  and  width(a) <= width(b) + slack_y(b),  and nothing else moves but what the tree shifts. The gap beside b is
- * used up, and b, which weighs less, is absent in place of a. What is absent gets smaller until it fits somewhere.
+ * Model: in a slicing tree a node may grow by its slack, in each direction for itself. So an absent piece a goes into the place of a sub-tree v,
+ * of one piece or of few, when  length(a) <= length(v) + slack_x(v)  and  width(a) <= width(v) + slack_y(v),  and nothing else moves but what the tree
+ * shifts. The gap beside v is used up, and its pieces, which together weigh less, are absent in place of a. What is absent gets smaller
+ * until it fits somewhere.
  *
  * Invariant: the weight (bulk times weight, the energy's own) of what is absent falls with every swap, so swaps end. Cost: O(nodes of the sheets
  * touched). Heuristic; nothing is proved.
@@ -16,11 +17,16 @@
 
 #include "without.h"
 
-enum { TICKS_A_LEAF = 1, TICKS_A_SETTLED_TWIG = 3 };
+enum { TICKS_A_TWIG = 1, TICKS_A_SETTLED_TWIG = 3 };
 
-static int64_t weight_of(const struct ruin *ruin, int item)
+/* The weight of a sub-tree's pieces; `limit` at least where they reach it. */
+static int64_t weight_beneath(const struct ruin *ruin, const struct twig *top, int64_t limit)
 {
-    return ruin->bulk[item] * ruin->weight[item];
+    int64_t weight = 0;
+    for (int i = 0; i < top->size && weight < limit; i++)
+        if (top[i].kind == SLICE_ITEM)
+            weight += ruin->bulk[top[i].item] * ruin->weight[top[i].item];
+    return weight;
 }
 
 struct victim {
@@ -29,25 +35,24 @@ struct victim {
     bool turned;   /* the piece that comes */
 };
 
-static bool takes(const struct twig *leaf, const struct item *item, bool turned)
+static bool takes(const struct twig *twig, int64_t length, int64_t width)
 {
-    const int64_t length = turned ? item->width : item->length, width = turned ? item->length : item->width;
-    return length <= leaf->length + leaf->slack_x && width <= leaf->width + leaf->slack_y;
+    return length <= twig->length + twig->slack_x && width <= twig->width + twig->slack_y;
 }
 
 static void look_in(const struct ruin *ruin, int s, int item, struct victim *best)
 {
     const struct item *coming = &ruin->problem->items[item];
     const struct sheet *sheet = &ruin->sheets[s];
-    const int64_t most = weight_of(ruin, item);
+    const int64_t most = ruin->bulk[item] * ruin->weight[item];
     for (int i = 0; i < sheet->count; i++) {
         const struct twig *twig = &sheet->twigs[i];
-        if (twig->kind != SLICE_ITEM)
+        const bool straight = takes(twig, coming->length, coming->width);
+        if (!straight && !(coming->turn && takes(twig, coming->width, coming->length)))
             continue;
-        const int64_t weight = weight_of(ruin, twig->item);
-        for (int turned = 0; turned <= coming->turn && weight < most && weight > best->weight; turned++)
-            if (takes(twig, coming, turned != 0))
-                *best = (struct victim){.sheet = s, .at = i, .weight = weight, .turned = turned != 0};
+        const int64_t weight = weight_beneath(ruin, twig, most);
+        if (weight < most && weight > best->weight)
+            *best = (struct victim){.sheet = s, .at = i, .weight = weight, .turned = !straight};
     }
 }
 
@@ -58,17 +63,13 @@ bool dwi_swap_in(struct ruin *ruin, int item, int64_t *ticks)
         return false;
     for (int t = 0; t < ruin->touched_count; t++) {
         look_in(ruin, ruin->touched[t], item, &victim);
-        *ticks += (int64_t)ruin->sheets[ruin->touched[t]].count * TICKS_A_LEAF;
+        *ticks += (int64_t)ruin->sheets[ruin->touched[t]].count * TICKS_A_TWIG;
     }
     if (victim.weight < 0)
         return false;
     struct sheet *sheet = &ruin->sheets[victim.sheet];
-    struct twig *leaf = &sheet->twigs[victim.at];
-    ruin->absent[leaf->item]++;
+    dwi_sheet_replace(sheet, victim.at, item, victim.turned, ruin->absent);
     ruin->absent[item]--;
-    leaf->item = item;
-    leaf->turned = victim.turned;
-    dwi_sheet_settle(sheet);
     *ticks += (int64_t)sheet->count * TICKS_A_SETTLED_TWIG;
     return true;
 }

@@ -19,7 +19,7 @@ enum dwi_method {
     DWI_COUNTED = 1 << 7, /* master.c: rows that exclude the blocking mix */
     DWI_DUALS = 1 << 8,   /* bounds.c: dual-feasible functions */
     DWI_LIMITED = 1 << 9, /* limited.c: the sets worth most, no item oftener than wanted */
-    DWI_SWAP = 1 << 10,   /* swap.c: in ruin and recreate, a piece without a place pushes out a smaller one */
+    DWI_SWAP = 1 << 10,   /* swap.c: in ruin and recreate, a piece without a place pushes out smaller ones */
 };
 
 enum { DWI_METHODS = 11 };
