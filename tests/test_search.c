@@ -17,6 +17,7 @@
 #include "cutting/pool.h"
 #include "cutting/ruin.h"
 #include "cutting/search.h"
+#include "cutting/strips.h"
 #include "cutting/swap.h"
 #include "cutting/without.h"
 
@@ -314,6 +315,41 @@ static void test_strips_serve_several_sizes(void **state)
     }
     print_message("with strips %lld, without %lld, bound %lld\n", (long long)with, (long long)without, (long long)bound);
     assert_true(with < without);
+}
+
+/* Strips for a mix take no sheet and no piece beyond what there is, and fill what they take to a sixty-sixth. */
+static void fill_a_mix(void *context)
+{
+    struct shop *shop = context;
+    const struct problem *problem = dwi_problem_make(&shop->request, shop->arena);
+    const int64_t counts[] = {2, 1};
+    int64_t used[2] = {0};
+    int64_t *held = dw_arena_alloc(shop->arena, (size_t)problem->item_count, sizeof *held);
+    struct meter meter;
+    struct draft draft;
+    dwi_meter_start(&meter, 1000000, NULL);
+    dwi_strips_within(problem, counts, &meter, shop->arena, &draft);
+    for (size_t u = 0; u < draft.count; u++) {
+        const struct pattern *pattern = draft.uses[u].pattern;
+        used[pattern->stock] += draft.uses[u].times;
+        assert_true(pattern->area >= problem->stocks[pattern->stock].area / 66 * 65);
+        for (int i = 0; i < problem->item_count; i++)
+            held[i] += pattern->counts[i] * draft.uses[u].times;
+    }
+    for (int i = 0; i < problem->item_count; i++)
+        assert_true(held[i] <= problem->items[i].count);
+    assert_int_equal(used[0], 2); /* both large ones: there are pieces for a dozen */
+    assert_true(used[1] <= 1);
+}
+
+static void test_strips_fill_a_mix(void **state)
+{
+    struct shop *shop = *state;
+    shop->request.kerf = EIGHTH;
+    offer(shop, 96 * DW_INCH, 48 * DW_INCH, 6800, -1);
+    offer(shop, 60 * DW_INCH, 60 * DW_INCH, 5400, -1);
+    want_many(shop, 15);
+    assert_true(dw_arena_guard(shop->arena, fill_a_mix, shop));
 }
 
 static void test_impossible_is_proved(void **state)
@@ -677,6 +713,7 @@ int main(void)
         TEST(test_waste_is_gathered),
         TEST(test_big_job_is_nearly_full),
         TEST(test_strips_serve_several_sizes),
+        TEST(test_strips_fill_a_mix),
         TEST(test_impossible_is_proved),
         TEST(test_cancel_ends_with_a_plan),
         TEST(test_progress_only_gets_better),

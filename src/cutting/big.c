@@ -8,8 +8,21 @@
 #include <drawerwright/memory.h>
 
 #include "strips.h"
+#include "without.h"
+
+enum {
+    BIG_OF_ONE = 600,     /* pieces from which strips are worth a try, of one size of sheet */
+    BIG_OF_SEVERAL = 150, /* the same where the sheets to take are to be chosen, too */
+};
 
 __extension__ typedef __int128 wide; /* a price times an area */
+
+bool dwi_search_is_big(const struct search *search)
+{
+    const struct problem *problem = search->problem;
+    return problem->piece_count >= (problem->stock_count > 1 ? BIG_OF_SEVERAL : BIG_OF_ONE) && !search->is_part &&
+           !dwi_left_out(problem, DWI_STRIPS);
+}
 
 /* The stock whose area is cheapest, among those with a price; -1 when all are free. */
 static int cheapest_stock(const struct problem *problem)

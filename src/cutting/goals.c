@@ -1,7 +1,8 @@
 /* goals.c - which mixes are aimed at, and whose turn it is.
  *
  * A goal is a mix of sheets and a state of ruin and recreate for it. Aims: the blocking mix, and mixes that cost just less, or half way less, than the
- * best plan. Turns are short enough that a wide gap is closed in many steps. In each, the goal that came closest gets most of the work and every
+ * best plan. A state starts from the layouts of the best plan; in a big job from strips cut for the mix, where after the same work half as much is absent as
+ * from empty sheets. Turns are short enough that a wide gap is closed in many steps. In each, the goal that came closest gets most of the work and every
  * further one half as much.
  *
  * Goals do not see one another during a turn: each has its memory, its random numbers and its share of the work. So in long rounds their runs are chores
@@ -15,6 +16,7 @@
 #include <drawerwright/memory.h>
 
 #include "mixes.h"
+#include "strips.h"
 #include "without.h"
 
 enum {
@@ -74,9 +76,23 @@ static void aim_from(struct search *search, const int64_t *counts, const struct 
     dwi_ruin_seed(&goal->ruin, uses, use_count);
 }
 
+/* Aims at a mix from sheets of well-filled strips. */
+static void aim_from_strips(struct search *search, const int64_t *counts)
+{
+    struct dw_arena *work = dw_arena_child(search->finding);
+    struct draft draft;
+    dwi_strips_within(search->problem, counts, &search->meter, work, &draft);
+    aim_from(search, counts, draft.uses, draft.count);
+    dw_arena_free(work);
+}
+
 void dwi_goals_add(struct search *search, const int64_t *counts)
 {
-    if (!is_goal(search, counts))
+    if (is_goal(search, counts))
+        return;
+    if (dwi_search_is_big(search))
+        aim_from_strips(search, counts);
+    else
         aim_from(search, counts, search->best.uses, search->best.count);
 }
 

@@ -7,7 +7,7 @@
 
 #include "search.h"
 
-/* Aims at a mix, unless it is a goal, from the best plan. */
+/* Aims at a mix, unless it is a goal, from the best plan; a big job from strips. */
 void dwi_goals_add(struct search *search, const int64_t *counts);
 
 /* A second state for each mix aimed at, from layouts and how often they are used. */

@@ -32,8 +32,6 @@ enum {
     QUANTUM_SHARE = 16,       /* later: this part of what has been spent */
     SHORT_ROUNDS = 60000000,  /* up to so many ticks rounds are short: most jobs end there */
     LEAST_POLISH = 40000000,
-    BIG_OF_ONE = 600,         /* pieces from which strips are worth a try, of one size of sheet */
-    BIG_OF_SEVERAL = 150,     /* the same where the sheets to take are to be chosen, too */
     FIRST_TRIES = 6,
 };
 
@@ -212,17 +210,12 @@ static void report(struct search *search)
 
 /* ---- the schedule ---- */
 
-static bool is_big(const struct problem *problem)
-{
-    return problem->piece_count >= (problem->stock_count > 1 ? BIG_OF_SEVERAL : BIG_OF_ONE);
-}
-
 /* The first plans. Where pieces are many, value correction alone could take all the work there is: strips go before it, and with a plan in
  * hand it gets an eighth. */
 static void take_first_plans(struct search *search)
 {
     take_shelves(search);
-    if (is_big(search->problem) && !search->is_part && !dwi_left_out(search->problem, DWI_STRIPS))
+    if (dwi_search_is_big(search))
         dwi_search_take_strips(search);
     open_desk(search, search->has_plan ? search->meter.limit / 8 : search->meter.limit);
     dwi_desk_correct_values(&search->desk, FIRST_TRIES);

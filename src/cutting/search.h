@@ -65,6 +65,9 @@ void dwi_search_find(struct search *search);
 /* Looks for a plan within counts until found, ruled out, or the meter closes. */
 enum dw_cut_outcome dwi_search_within(struct search *search, const int64_t *counts, struct draft *draft);
 
+/* big.c: are pieces so many that strips are worth a try? */
+bool dwi_search_is_big(const struct search *search);
+
 /* big.c: a first plan of a job of many pieces: most of it in sheets of well-filled strips, the rest by a search of its own. */
 void dwi_search_take_strips(struct search *search);
 

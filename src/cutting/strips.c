@@ -356,3 +356,29 @@ void dwi_strips(const struct problem *problem, int stock, int64_t *wanted, int64
     mill_sheets(&mill, left, draft);
     give_back(&mill);
 }
+
+/* The largest stock not filled yet; -1 when all are. */
+static int largest_stock(const struct problem *problem, const bool *filled)
+{
+    int largest = -1;
+    for (int s = 0; s < problem->stock_count; s++)
+        if (!filled[s] && (largest < 0 || problem->stocks[s].area > problem->stocks[largest].area))
+            largest = s;
+    return largest;
+}
+
+void dwi_strips_within(const struct problem *problem, const int64_t *counts, struct meter *meter, struct dw_arena *arena,
+                       struct draft *draft)
+{
+    int64_t *wanted = dw_arena_alloc(arena, (size_t)problem->item_count, sizeof *wanted);
+    int64_t *left = dw_arena_copy(arena, counts, (size_t)problem->stock_count, sizeof *left);
+    bool *filled = dw_arena_alloc(arena, (size_t)problem->stock_count, sizeof *filled);
+    *draft = (struct draft){0};
+    for (int i = 0; i < problem->item_count; i++)
+        wanted[i] = problem->items[i].count;
+    for (int s = largest_stock(problem, filled); s >= 0; s = largest_stock(problem, filled)) {
+        filled[s] = true;
+        if (left[s] > 0)
+            dwi_strips(problem, s, wanted, left, meter, arena, draft);
+    }
+}

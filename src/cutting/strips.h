@@ -10,4 +10,8 @@
 void dwi_strips(const struct problem *problem, int stock, int64_t *wanted, int64_t *left, struct meter *meter,
                 struct dw_arena *arena, struct draft *draft);
 
+/* The same for a mix of sheets, the largest first: a start for the search within the mix. What the draft does not hold has no place yet. */
+void dwi_strips_within(const struct problem *problem, const int64_t *counts, struct meter *meter, struct dw_arena *arena,
+                       struct draft *draft);
+
 #endif
