@@ -379,12 +379,14 @@ static bool place_piece(struct ruin *ruin, int item, const struct taste *taste, 
 }
 
 /* Pieces that were pushed out on the way get a last chance. */
-static void insert_pushed_out(struct ruin *ruin, const struct taste *taste, int64_t *ticks)
+static void insert_pushed_out(struct ruin *ruin, const struct taste *taste, struct meter *meter, int64_t *ticks)
 {
     for (int i = 0; i < ruin->problem->item_count; i++)
-        while (ruin->absent[i] > 0 && ruin->failed_in[i] != ruin->passes + 1)
+        while (ruin->absent[i] > 0 && ruin->failed_in[i] != ruin->passes + 1 && dwi_meter_spend(meter, *ticks)) {
+            *ticks = 0;
             if (!insert_piece(ruin, i, taste, ticks))
                 ruin->failed_in[i] = ruin->passes + 1;
+        }
 }
 
 /* Inserts the absent items; false when more than `bearable` energy is lost with those that found no place. */
@@ -409,7 +411,7 @@ static bool recreate(struct ruin *ruin, int64_t bearable, struct meter *meter, i
         }
     }
     if (lost <= bearable)
-        insert_pushed_out(ruin, &taste, ticks);
+        insert_pushed_out(ruin, &taste, meter, ticks);
     return lost <= bearable;
 }
 
