@@ -492,6 +492,25 @@ static void any_query(struct query *query, struct dice *dice)
     query_link(query);
 }
 
+/* Sheets that cost nothing and hold nothing of value: what they yield is 0, not less. (Drawn at random once.) */
+static void test_sheets_of_no_value(void **state)
+{
+    (void)state;
+    static const int64_t sheets[][4] = {{12, 26, 0, -1}, {10, 10, 0, -1}, {28, 15, 974, -1}, {16, 24, 3248, 6}, {28, 12, 9877, -1}};
+    static const int64_t parts[][4] = {{4, 5, 165, 0},  {8, 8, 21, 0},  {6, 7, 1, 1},   {2, 1, 1, 0},   {10, 6, 1, 1},
+                                       {3, 2, 1, 1},    {9, 13, 121, 0}, {3, 1, 1, 1},   {2, 4, 1, 1},   {15, 7, 1, 0},
+                                       {2, 4, 1, 0},    {4, 4, 1, 0},   {3, 4, 152, 1}, {10, 10, 1, 1}, {4, 3, 1, 1},
+                                       {7, 6, 46, 0},   {3, 2, 1, 1},   {10, 13, 1, 1}, {14, 14, 1, 1}};
+    struct query query = {.request = {.first_cut = 0, .seed = UINT64_C(12960522992904780374), .work = 1909, .sheet_count = 5, .part_count = 19}};
+    query_link(&query);
+    for (size_t s = 0; s < query.request.sheet_count; s++)
+        query.sheets[s] = (struct dw_cut_sheet){.length = sheets[s][0], .width = sheets[s][1], .price = sheets[s][2], .count = sheets[s][3]};
+    for (size_t p = 0; p < query.request.part_count; p++)
+        query.parts[p] = (struct dw_cut_part){parts[p][0], parts[p][1], parts[p][2], parts[p][3] != 0};
+    for (query.request.work = 500; query.request.work <= 20000; query.request.work += query.request.work / 8)
+        assert_true(solved_cost(&query.request) >= 0);
+}
+
 static void test_random_requests(void **state)
 {
     (void)state;
@@ -658,7 +677,8 @@ int main(void)
         cmocka_unit_test(test_solve_equals_oracle), cmocka_unit_test(test_laws),
         cmocka_unit_test(test_more_parts_never_cost_less), cmocka_unit_test(test_repeats), cmocka_unit_test(test_documented_example),
         cmocka_unit_test(test_each_part_once),
-        cmocka_unit_test(test_solve_without_memory), cmocka_unit_test(test_random_requests),
+        cmocka_unit_test(test_solve_without_memory), cmocka_unit_test(test_sheets_of_no_value),
+        cmocka_unit_test(test_random_requests),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -282,9 +282,10 @@ static int price_within(struct breaking *breaking, int64_t *value)
     for (double less = spare / sheets_of(breaking) / 4; open && kept == 0 && less <= spare; less += less / 2 + 1) {
         open = false;
         for (int s = 0; s < problem->stock_count && !breaking->found; s++) {
-            if (breaking->counts[s] == 0 || breaking->settled[s])
+            if (breaking->counts[s] == 0 || breaking->settled[s] || breaking->v[s] == 0)
                 continue;
-            kept += list_stock(breaking, s, value[s] - (int64_t)less);
+            const int64_t least = value[s] - (int64_t)less;
+            kept += list_stock(breaking, s, least > 1 ? least : 1);
             open = !is_broken(breaking);
         }
     }
