@@ -178,17 +178,35 @@ static const struct dw_cut_plan *solve(const struct dw_cut_request *request, con
     return plan;
 }
 
-/* The next job from this seed on that ends for want of work; returns the seed after it. */
+/* The first job from this seed on that ends for want of work; returns its seed. */
 static uint64_t make_hard(struct job *job, uint64_t seed)
 {
-    for (enum dw_cut_stop stop = DW_STOP_PROVED; stop != DW_STOP_WORK; seed++) {
+    for (;; seed++) {
         struct dw_arena *arena = dw_arena_new();
         make_job(job, seed);
         job->request.turns = seed % 4 == 3 ? 3 : 0;
-        stop = solve(&job->request, NULL, arena)->stop;
+        const enum dw_cut_stop stop = solve(&job->request, NULL, arena)->stop;
         dw_arena_free(arena);
+        if (stop == DW_STOP_WORK)
+            return seed;
     }
-    return seed;
+}
+
+/* The state of these tests is a hard job. */
+static int find_hard(void **state)
+{
+    struct job *job = malloc(sizeof *job);
+    if (job == NULL)
+        return -1;
+    (void)make_hard(job, 1);
+    *state = job;
+    return 0;
+}
+
+static int forget_hard(void **state)
+{
+    free(*state);
+    return 0;
 }
 
 static void assert_same_node(const struct dw_cut_node *a, const struct dw_cut_node *b)
@@ -227,7 +245,7 @@ static void test_any_number_of_threads_gives_one_plan(void **state)
     for (int j = 0; j < jobs; j++) {
         struct job job;
         struct dw_arena *arena = dw_arena_new();
-        seed = make_hard(&job, seed);
+        seed = make_hard(&job, seed) + 1;
         const struct dw_cut_plan *alone = solve(&job.request, NULL, arena);
         for (int threads = 2; threads <= 3; threads++) {
             const struct dw_control control = {.crew = dw_crew_new(threads)};
@@ -280,14 +298,13 @@ static void follow(void *context, const struct dw_standing *standing)
 
 static void test_cancel_stops_both(void **state)
 {
-    (void)state;
-    struct job job;
-    (void)make_hard(&job, 1);
-    job.request.work = INT64_C(1000000000);
+    const struct job *job = *state;
+    struct dw_cut_request request = job->request;
+    request.work = INT64_C(1000000000);
     struct dw_arena *arena = dw_arena_new();
     struct follower follower = {.crew = dw_crew_new(2), .thread = pthread_self(), .enough = 3};
     const struct dw_control control = {.crew = follower.crew, .cancel = &follower.cancel, .progress = follow, .context = &follower, .plans = true};
-    const struct dw_cut_plan *plan = solve(&job.request, &control, arena);
+    const struct dw_cut_plan *plan = solve(&request, &control, arena);
     assert_int_equal(plan->stop, DW_STOP_CANCEL);
     assert_int_equal(plan->outcome, DW_CUT_PLAN);
     assert_true(follower.told >= 3);
@@ -298,16 +315,15 @@ static void test_cancel_stops_both(void **state)
 
 static void test_clock_stops_both(void **state)
 {
-    (void)state;
-    struct job job;
-    (void)make_hard(&job, 1);
-    job.request.work = INT64_C(1000000000);
+    const struct job *job = *state;
+    struct dw_cut_request request = job->request;
+    request.work = INT64_C(1000000000);
     struct dw_arena *arena = dw_arena_new();
     struct follower follower = {.crew = dw_crew_new(2), .thread = pthread_self()};
     struct dw_control control = {.crew = follower.crew, .progress = follow, .context = &follower, .milliseconds = 200};
     const struct dw_cut_plan *plan = NULL;
     for (; follower.told == 0; control.milliseconds *= 2) /* under a sanitizer rounds become long later */
-        plan = solve(&job.request, &control, arena);
+        plan = solve(&request, &control, arena);
     assert_int_equal(plan->stop, DW_STOP_CLOCK);
     assert_int_equal(plan->outcome, DW_CUT_PLAN);
     dw_crew_free(follower.crew);
@@ -317,20 +333,19 @@ static void test_clock_stops_both(void **state)
 /* Whichever allocation fails, in whichever thread: the call ends, says so, and gives all memory back (the sanitizers look). */
 static void test_memory_may_run_out_beside(void **state)
 {
-    (void)state;
-    struct job job;
-    (void)make_hard(&job, 1);
-    job.request.work = 130000;
+    const struct job *job = *state;
+    struct dw_cut_request request = job->request;
+    request.work = 130000;
     bool begun = false;
     int failed_beside = 0;
     enum dw_status status = DW_SURROUNDINGS;
-    for (size_t n = 64; status != DW_DONE; n += begun ? n / 24 : n / 3) {
+    for (size_t n = 64; status != DW_DONE; n += begun ? n / 16 : n / 3) {
         struct dw_arena *arena = dw_arena_new();
         struct dw_faults *faults = dw_faults_new();
         const struct dw_control control = {.crew = dw_crew_new(2)};
         const struct dw_cut_plan *plan;
         (void)dw_memory_fail_at(n);
-        status = dw_cut_solve(&job.request, &control, arena, faults, &plan);
+        status = dw_cut_solve(&request, &control, arena, faults, &plan);
         (void)dw_memory_fail_at(0);
         begun = dw_crew_helpers(control.crew) > 0;
         failed_beside += begun && status != DW_DONE;
@@ -355,5 +370,5 @@ int main(void)
         cmocka_unit_test(test_clock_stops_both),
         cmocka_unit_test(test_memory_may_run_out_beside),
     };
-    return cmocka_run_group_tests(tests, NULL, NULL);
+    return cmocka_run_group_tests(tests, find_hard, forget_hard);
 }
