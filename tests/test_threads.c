@@ -257,6 +257,53 @@ static void test_any_number_of_threads_gives_one_plan(void **state)
     }
 }
 
+/* Whether the job can be cut from counts of sheets, asked of a new cutter. */
+static const struct dw_cut_plan *ask(const struct dw_cut_request *request, const int64_t *counts, struct dw_crew *crew, struct dw_arena *arena)
+{
+    enum dw_cut_outcome outcome = DW_CUT_IMPOSSIBLE;
+    const struct dw_cut_plan *plan = NULL;
+    const struct dw_control control = {.crew = crew};
+    struct dw_cutter *cutter = dw_cutter_new(request, arena);
+    assert_non_null(cutter);
+    assert_int_equal(dw_cutter_within(cutter, counts, request->work, &control, arena, &outcome, &plan), DW_DONE);
+    assert_int_equal(plan->outcome, outcome);
+    return plan;
+}
+
+/* The sheets of a plan that could not be proved, one exchanged for a smaller one. */
+static bool exchange_sheet(const struct dw_cut_plan *plan, size_t from, size_t to, int64_t *counts)
+{
+    memset(counts, 0, SHEETS * sizeof *counts);
+    for (size_t l = 0; l < plan->layout_count; l++)
+        counts[plan->layouts[l].sheet] += plan->layouts[l].times;
+    counts[to]++;
+    return counts[from]-- > 0;
+}
+
+/* Questions until one was hard enough for a second thread. */
+static void test_a_question_is_split_too(void **state)
+{
+    (void)state;
+    int helped = 0;
+    for (uint64_t seed = 1; seed <= 40 && helped == 0; seed++) {
+        struct job job;
+        struct dw_arena *arena = dw_arena_new();
+        make_job(&job, seed);
+        const struct dw_cut_plan *plan = solve(&job.request, NULL, arena);
+        for (size_t from = 0; from + 1 < SHEETS; from++) {
+            int64_t counts[SHEETS];
+            if (!exchange_sheet(plan, from, from + 1, counts))
+                continue;
+            struct dw_crew *crew = dw_crew_new(2);
+            assert_same_plan(ask(&job.request, counts, NULL, arena), ask(&job.request, counts, crew, arena));
+            helped += dw_crew_helpers(crew);
+            dw_crew_free(crew);
+        }
+        dw_arena_free(arena);
+    }
+    assert_true(helped > 0);
+}
+
 /* What is proved at once needs no second thread. */
 static void test_easy_job_begins_no_thread(void **state)
 {
@@ -365,6 +412,7 @@ int main(void)
         cmocka_unit_test(test_chores_run_at_the_same_time),
         cmocka_unit_test(test_arena_apart),
         cmocka_unit_test(test_any_number_of_threads_gives_one_plan),
+        cmocka_unit_test(test_a_question_is_split_too),
         cmocka_unit_test(test_easy_job_begins_no_thread),
         cmocka_unit_test(test_cancel_stops_both),
         cmocka_unit_test(test_clock_stops_both),

@@ -139,7 +139,8 @@ struct dw_cutter;
 struct dw_cutter *dw_cutter_new(const struct dw_cut_request *request, struct dw_arena *arena);
 
 /* 1. Is there a plan that uses at most counts[s] of sheet s? DW_CUT_PLAN with *plan in `arena`, DW_CUT_IMPOSSIBLE
- * (then an inequality below rules the counts out), or DW_CUT_NONE_FOUND within `work` units. Returns DW_DONE or DW_SURROUNDINGS. */
+ * (then an inequality below rules the counts out), or DW_CUT_NONE_FOUND within `work` units, of all threads together. Returns DW_DONE or
+ * DW_SURROUNDINGS. */
 enum dw_status dw_cutter_within(struct dw_cutter *cutter, const int64_t *counts, int64_t work,
                                 const struct dw_control *control, struct dw_arena *arena, enum dw_cut_outcome *outcome,
                                 const struct dw_cut_plan **plan);

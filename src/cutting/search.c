@@ -30,9 +30,7 @@
 enum {
     FIRST_QUANTUM = 4000000,  /* ticks: 4 ms */
     QUANTUM_SHARE = 16,       /* later: this part of what has been spent */
-    SHORT_ROUNDS = 60000000,  /* up to so many ticks rounds are short: most jobs end there */
     LEAST_POLISH = 40000000,
-    FIRST_TRIES = 6,
 };
 
 static struct search *search_of(const struct problem *problem, uint64_t seed, struct dw_arena *arena)
@@ -66,7 +64,7 @@ struct search *dwi_search_part(struct search *search, const struct problem *rest
     return part;
 }
 
-static int64_t quantum(const struct search *search)
+int64_t dwi_search_quantum(const struct search *search)
 {
     const int64_t share = search->meter.ticks / QUANTUM_SHARE;
     return share > FIRST_QUANTUM ? share : FIRST_QUANTUM;
@@ -113,7 +111,7 @@ static void take_shelves(struct search *search)
 
 static void open_desk(struct search *search, int64_t ticks)
 {
-    dwi_desk_open(&search->desk, &search->meter, ticks, quantum(search), search->has_plan ? &search->best : NULL);
+    dwi_desk_open(&search->desk, &search->meter, ticks, dwi_search_quantum(search), search->has_plan ? &search->best : NULL);
 }
 
 /* Layouts found since the last time. */
@@ -218,7 +216,7 @@ static void take_first_plans(struct search *search)
     if (dwi_search_is_big(search))
         dwi_search_take_strips(search);
     open_desk(search, search->has_plan ? search->meter.limit / 8 : search->meter.limit);
-    dwi_desk_correct_values(&search->desk, FIRST_TRIES);
+    dwi_desk_correct_values(&search->desk, DWI_FIRST_TRIES);
     take_from_desk(search);
     hand_over_finds(search);
 }
@@ -260,10 +258,10 @@ static void work_beside(struct search *search, int64_t ticks)
 /* The goals get as much work as proof took in the round before. */
 static void work_a_round(struct search *search)
 {
-    const int64_t ticks = dw_most(quantum(search), search->desk.proving);
+    const int64_t ticks = dw_most(dwi_search_quantum(search), search->desk.proving);
     const int64_t left = search->meter.limit - search->meter.ticks;
-    search->beside = search->meter.ticks >= SHORT_ROUNDS;
-    if (search->beside && left > ticks + 2 * quantum(search)) {
+    search->beside = search->meter.ticks >= DWI_SHORT_ROUNDS;
+    if (search->beside && left > ticks + 2 * dwi_search_quantum(search)) {
         work_beside(search, ticks);
         return;
     }
@@ -281,7 +279,7 @@ void dwi_search_find(struct search *search)
         report(search);
         work_a_round(search);
         if (search->meter.ticks == start && search->desk.meter.ticks == 0) /* nobody had anything to do, and yet rounds must end */
-            (void)dwi_meter_spend(&search->meter, quantum(search));
+            (void)dwi_meter_spend(&search->meter, dwi_search_quantum(search));
     }
 }
 
@@ -300,32 +298,4 @@ void dwi_search_cheapest(struct search *search)
     dwi_polish_layouts(search->problem, &search->best, dwi_random_next(&search->random), &search->meter, ticks / 2,
                        search->beside ? search->crew : NULL, search->arena);
     report(search);
-}
-
-enum dw_cut_outcome dwi_search_within(struct search *search, const int64_t *counts, struct draft *draft)
-{
-    struct desk *desk = &search->desk;
-    if (!dwi_proof_obeyed(desk->proof, counts))
-        return DW_CUT_IMPOSSIBLE;
-    if (dwi_values_round(&desk->values, counts, FIRST_TRIES, &desk->pool, &search->meter, search->arena, draft))
-        return DW_CUT_PLAN;
-    struct dw_arena *work = dw_arena_child(search->arena);
-    struct ruin ruin;
-    dwi_ruin_start(&ruin, search->problem, counts, dwi_random_next(&search->random), work);
-    enum dw_cut_outcome outcome = DW_CUT_NONE_FOUND;
-    bool finished = false;
-    for (int round = 0; outcome == DW_CUT_NONE_FOUND && dwi_meter_open(&search->meter); round++) {
-        if (dwi_ruin_run(&ruin, &search->meter, quantum(search))) {
-            *draft = dwi_goals_draft(&ruin, search->arena);
-            outcome = DW_CUT_PLAN;
-            break;
-        }
-        dwi_goals_save_layouts(&ruin, &desk->pool, work);
-        if (!finished && dwi_proof_break(desk->proof, counts, &desk->pool, &search->meter, quantum(search), &finished))
-            outcome = DW_CUT_IMPOSSIBLE;
-        else if (round % 4 == 1 && dwi_desk_choose(desk, counts, INT64_MAX, quantum(search), &search->meter, search->arena, draft))
-            outcome = DW_CUT_PLAN;
-    }
-    dw_arena_free(work);
-    return outcome;
 }

@@ -18,7 +18,11 @@ struct goal {
     bool enough;            /* memory did not run out */
 };
 
-enum { DWI_GOALS_MOST = 6 };
+enum {
+    DWI_GOALS_MOST = 6,
+    DWI_SHORT_ROUNDS = 60000000, /* up to so many ticks rounds are short: most jobs end there */
+    DWI_FIRST_TRIES = 6,         /* at each sheet, of the first value correction */
+};
 
 struct search {
     const struct problem *problem;
@@ -62,7 +66,10 @@ void dwi_search_cheapest(struct search *search);
 /* The same without last touches; for a part. */
 void dwi_search_find(struct search *search);
 
-/* Looks for a plan within counts until found, ruled out, or the meter closes. */
+/* The work of a round, in ticks: more the longer the search has gone on. */
+int64_t dwi_search_quantum(const struct search *search);
+
+/* within.c: looks for a plan within counts until found, ruled out, or the meter closes. The draft lives until the search is asked again. */
 enum dw_cut_outcome dwi_search_within(struct search *search, const int64_t *counts, struct draft *draft);
 
 /* big.c: are pieces so many that strips are worth a try? */

@@ -86,12 +86,16 @@ static void solve_in_child(void *context)
     dw_arena_free(solving->work);
 }
 
-/* With the threads that the caller shares, or else those that the request asks for. */
+/* A crew as the request asks for, to be freed; NULL where the caller shares one. */
+static struct dw_crew *own_crew(const struct dw_cut_request *request, const struct dw_control *control)
+{
+    return control != NULL && control->crew != NULL ? NULL : dw_crew_new(request->threads);
+}
+
 static bool solve_with_crew(struct solving *solving)
 {
-    const bool shared = solving->control != NULL && solving->control->crew != NULL;
-    struct dw_crew *own = shared ? NULL : dw_crew_new(solving->request->threads);
-    solving->crew = shared ? solving->control->crew : own;
+    struct dw_crew *own = own_crew(solving->request, solving->control);
+    solving->crew = own != NULL || solving->control == NULL ? own : solving->control->crew;
     const bool enough = dw_arena_guard(solving->arena, solve_in_child, solving);
     dw_crew_free(own);
     return enough;
@@ -163,6 +167,17 @@ static void within_body(void *context)
     asking->outcome = dwi_search_within(search, asking->counts, &asking->draft);
 }
 
+static bool ask_with_crew(struct asking *asking, const struct dw_control *control)
+{
+    struct search *search = asking->cutter->search;
+    struct dw_crew *own = own_crew(search->problem->request, control);
+    search->crew = own != NULL || control == NULL ? own : control->crew;
+    const bool enough = dw_arena_guard(asking->cutter->arena, within_body, asking);
+    search->crew = NULL;
+    dw_crew_free(own);
+    return enough;
+}
+
 static void write_body(void *context)
 {
     struct asking *asking = context;
@@ -193,7 +208,7 @@ enum dw_status dw_cutter_within(struct dw_cutter *cutter, const int64_t *counts,
 {
     struct asking asking = {.cutter = cutter, .counts = counts, .arena = arena};
     dwi_meter_start(&cutter->search->meter, work, control);
-    if (!dw_arena_guard(cutter->arena, within_body, &asking) || !dw_arena_guard(arena, write_body, &asking))
+    if (!ask_with_crew(&asking, control) || !dw_arena_guard(arena, write_body, &asking))
         return DW_SURROUNDINGS;
     if (!passes_check(cutter->search->problem->request, asking.plan))
         return DW_PROGRAM;
