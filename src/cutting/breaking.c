@@ -349,10 +349,11 @@ bool dwi_break_within_demand(struct proof *proof, const int64_t *counts, struct 
     struct breaking breaking = {.proof = proof, .counts = counts, .pool = pool, .meter = meter, .ticks = ticks};
     breaking.center = dw_arena_alloc(scratch, (size_t)problem->item_count, sizeof *breaking.center);
     run_part(&breaking, find_center);
-    if (!breaking.short_of_work)
+    if (!breaking.short_of_work) { /* else its layouts are kept, and it goes on next time */
         run_part(&breaking, break_counts);
+        proof->asked_ticks = breaking.short_of_work ? ticks : 0;
+    }
     *finished = !breaking.found && !breaking.short_of_work;
-    proof->asked_ticks = breaking.short_of_work ? ticks : 0;
     dw_arena_free(scratch);
     return breaking.found;
 }
