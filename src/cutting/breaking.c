@@ -28,7 +28,7 @@
 
 #include "without.h"
 
-enum { MOST_ITEMS = 250, MOST_COLUMNS = 8000, MOST_STEPS = 20000, MOST_ROUNDS = 60, UNIT_BITS = 26, SETS_A_LIST = 12, LEFT_OUT_COST = 10 };
+enum { MOST_ITEMS = 250, MOST_COLUMNS = 8000, MOST_STEPS = 20000, MOST_ROUNDS = 60, UNIT_BITS = 26, SETS_A_LIST = 12, SETS_TRIED = 48, LEFT_OUT_COST = 10 };
 
 static const double unit = (double)(1 << UNIT_BITS);
 
@@ -211,7 +211,7 @@ static int keep_sets(struct breaking *breaking)
     struct dw_arena *scratch = dw_arena_child(proof->arena);
     const size_t listed = dwi_limited_count(proof->limited);
     int kept = 0;
-    for (size_t k = 0; k < listed && k < 4 * SETS_A_LIST && kept < SETS_A_LIST && proof->column_count < MOST_COLUMNS; k++) {
+    for (size_t k = 0; k < listed && k < SETS_TRIED && kept < SETS_A_LIST && proof->column_count < MOST_COLUMNS; k++) {
         const struct pattern *pattern = dwi_limited_pattern(proof->limited, k, scratch);
         if (!improves(breaking, pattern))
             continue;
@@ -242,8 +242,8 @@ static int list_stock(struct breaking *breaking, int stock, int64_t least)
     return 0;
 }
 
-/* What the counts yield by the values so far beyond what all items are worth. */
-static double to_spare(const struct breaking *breaking)
+/* What the counts yield by the values so far beyond what all items are worth. Guides only, so in floating point first. */
+static int64_t to_spare(const struct breaking *breaking)
 {
     const struct problem *problem = breaking->proof->problem;
     double spare = 0;
@@ -251,15 +251,15 @@ static double to_spare(const struct breaking *breaking)
         spare -= (double)breaking->whole[i] * (double)problem->items[i].count;
     for (int s = 0; s < problem->stock_count; s++)
         spare += (double)breaking->v[s] * (double)breaking->counts[s];
-    return spare;
+    return (int64_t)fmin(fmax(spare, 0), 1e18);
 }
 
-static double sheets_of(const struct breaking *breaking)
+static int64_t sheets_of(const struct breaking *breaking)
 {
-    double sheets = 0;
+    int64_t sheets = 0;
     for (int s = 0; s < breaking->proof->problem->stock_count; s++)
-        sheets += (double)breaking->counts[s];
-    return sheets;
+        sheets += breaking->counts[s];
+    return sheets > 0 ? sheets : 1;
 }
 
 /* Lists each stock for the item values tried: the sets worth all but a little of its upper bound, then all but half as much more, until the counts
@@ -277,14 +277,14 @@ static int price_within(struct breaking *breaking, int64_t *value)
             value[s] = breaking->v[s] = dwi_limited_value(breaking->proof->limited, s, breaking->whole, breaking->meter);
     if (is_broken(breaking))
         return 0;
-    const double spare = to_spare(breaking);
+    const int64_t spare = to_spare(breaking);
     bool open = true;
-    for (double less = spare / sheets_of(breaking) / 4; open && kept == 0 && less <= spare; less += less / 2 + 1) {
+    for (int64_t less = spare / sheets_of(breaking) / 4; open && kept == 0 && less <= spare; less += less / 2 + 1) {
         open = false;
         for (int s = 0; s < problem->stock_count && !breaking->found; s++) {
             if (breaking->counts[s] == 0 || breaking->settled[s] || breaking->v[s] == 0)
                 continue;
-            const int64_t least = value[s] - (int64_t)less;
+            const int64_t least = value[s] - less;
             kept += list_stock(breaking, s, least > 1 ? least : 1);
             open = !is_broken(breaking);
         }

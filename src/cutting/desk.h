@@ -51,6 +51,6 @@ bool dwi_desk_choose(struct desk *desk, const int64_t *limits, dw_money cutoff, 
                      struct draft *draft);
 
 /* A whole sitting; memory that runs out shows in `enough`. The first one raises the bound only. */
-void dwi_desk_sit(void *desk);
+void dwi_desk_sit(void *context);
 
 #endif

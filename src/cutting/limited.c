@@ -321,7 +321,7 @@ static void join_all(struct limited *limited, bool along_x, int x, int y, int64_
         if (split.one->count > 0)
             join(limited, &split, limited->least - outer);
     }
-    limited->ticks += 2 * halves;
+    limited->ticks += 2 * (int64_t)halves;
 }
 
 static int dearer_first(const void *a, const void *b)
