@@ -56,7 +56,7 @@ static void cut_piece(struct joining *joining, int i, int j, bool along_x)
     const dw_length *at = along_x ? table->x : table->y;
     const int whole = along_x ? i : j;
     int rest = whole;
-    for (int t = 1; 2 * at[t] <= at[whole] && t < whole; t++) {
+    for (int t = 1; t < whole && 2 * at[t] <= at[whole]; t++) {
         while (at[rest] > at[whole] - at[t])
             rest--;
         const size_t one = along_x ? (size_t)t * width + (size_t)j : (size_t)i * width + (size_t)t;

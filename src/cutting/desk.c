@@ -28,7 +28,9 @@ void dwi_desk_open(struct desk *desk, const struct meter *whole, int64_t ticks, 
     desk->quantum = quantum;
     dw_arena_clear(desk->work);
     desk->has_plan = best != NULL;
-    desk->best = best == NULL ? (struct draft){.cost = INT64_MAX} : (struct draft){.cost = best->cost, .owned = best->owned};
+    desk->best = (struct draft){.cost = INT64_MAX};
+    if (best != NULL)
+        desk->best = (struct draft){.cost = best->cost, .owned = best->owned};
     desk->is_better = false;
     desk->priced = false;
     desk->proving = 0;
