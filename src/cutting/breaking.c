@@ -26,11 +26,7 @@
 #include <drawerwright/lp.h>
 #include <drawerwright/memory.h>
 
-#include "without.h"
-
-enum { MOST_ITEMS = 250, MOST_COLUMNS = 8000, MOST_STEPS = 20000, MOST_ROUNDS = 60, UNIT_BITS = 26, SETS_A_LIST = 12, SETS_TRIED = 48, LEFT_OUT_COST = 10 };
-
-static const double unit = (double)(1 << UNIT_BITS);
+enum { MOST_ITEMS = 250, MOST_COLUMNS = 8000, MOST_STEPS = 20000, MOST_ROUNDS = 60, SETS_A_LIST = 12, SETS_TRIED = 48, LEFT_OUT_COST = 10 };
 
 struct breaking {
     struct proof *proof;
@@ -134,12 +130,6 @@ static bool solve(struct breaking *breaking)
     return true;
 }
 
-static void round_down(struct breaking *breaking, const double *values)
-{
-    for (int i = 0; i < breaking->proof->problem->item_count; i++)
-        breaking->whole[i] = (int64_t)floor(fmin(values[i], 1000) * unit);
-}
-
 /* Does a layout bring more than the model pays for its stock? */
 static bool improves(const struct breaking *breaking, const struct pattern *pattern)
 {
@@ -156,7 +146,7 @@ static int price_any(struct breaking *breaking)
 {
     struct proof *proof = breaking->proof;
     int kept = 0;
-    round_down(breaking, breaking->u);
+    dwi_whole_values(breaking->proof->problem, breaking->u, breaking->whole);
     dwi_columns_blind(proof, breaking->whole);
     for (int s = 0; s < proof->problem->stock_count; s++) {
         if (breaking->counts[s] == 0)
@@ -311,7 +301,7 @@ static void break_counts(void *context)
         if (!solve(breaking) || dw_lp_objective(breaking->model) <= 1 + 1e-9)
             break;
         blend(breaking, share, tried);
-        round_down(breaking, tried);
+        dwi_whole_values(breaking->proof->problem, tried, breaking->whole);
         if (price_within(breaking, value) > 0) {
             share = 0.8;
         } else if (share < 0.1) {

@@ -99,7 +99,7 @@ static int first_point(const dw_length *at, int count, dw_length size)
     return low;
 }
 
-/* What a box of this size lacks of being above the limit, at best. */
+/* Can a box of this size and value, with the most that all around it can yield, come above the limit? */
 static bool can_exceed(const struct joining *joining, dw_length length, dw_length width, int64_t value)
 {
     const struct dwi_check_table *table = &joining->table;

@@ -147,11 +147,16 @@ static bool solve_master(struct master *master)
     return true;
 }
 
+void dwi_whole_values(const struct problem *problem, const double *values, int64_t *whole)
+{
+    for (int i = 0; i < problem->item_count; i++)
+        whole[i] = (int64_t)floor(fmin(values[i], 1000) * unit);
+}
+
 /* Whole units, down; what the points do not see counts nothing. */
 static void round_down(struct master *master)
 {
-    for (int i = 0; i < master->proof->problem->item_count; i++)
-        master->whole[i] = (int64_t)floor(fmin(master->tried[i], 1000) * unit);
+    dwi_whole_values(master->proof->problem, master->tried, master->whole);
     dwi_columns_blind(master->proof, master->whole);
 }
 

@@ -74,6 +74,9 @@ int64_t dwi_proof_value(struct proof *proof, int stock, const int64_t *u, struct
 /* columns.c: what lists the sets worth most (limited.h), NULL where that is too much. */
 struct limited *dwi_columns_limited(struct proof *proof);
 
+/* master.c: item values (>= 0, cut to 1000) in whole units, 2^26 to one, rounded down: whatever the solver proposes, these make a true row. */
+void dwi_whole_values(const struct problem *problem, const double *values, int64_t *whole);
+
 /* breaking.c: looks for a row that the counts break by the values of layouts that hold no item oftener than wanted; adds it and returns true when
  * found. *finished: nothing more to find; else it was short of work, and goes on when asked with more. */
 bool dwi_break_within_demand(struct proof *proof, const int64_t *counts, struct pool *pool, struct meter *meter, int64_t ticks,
